@@ -1,0 +1,70 @@
+//! Tables with linear interpolation.
+
+/// A function tabulated at equal steps from `from` to `to`, held constant outside.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Table {
+    from: f64,
+    per_step: f64,
+    values: Vec<f64>,
+}
+
+impl Table {
+    /// Tabulates `f` at `n >= 2` equally spaced points from `from` to `to > from`.
+    pub fn of(from: f64, to: f64, n: usize, f: impl FnMut(f64) -> f64) -> Self {
+        let n = n.max(2);
+        let step = (to - from) / (n - 1) as f64;
+        let values = (0..n).map(|i| from + step * i as f64).map(f).collect();
+        Self { from, per_step: 1.0 / step, values }
+    }
+
+    /// A table of values already known at equal steps (at least two) from `from` to `to`.
+    pub fn from_values(from: f64, to: f64, values: Vec<f64>) -> Self {
+        debug_assert!(values.len() >= 2);
+        Self { from, per_step: (values.len() - 1) as f64 / (to - from), values }
+    }
+
+    /// The value at `x`, linear between the knots, the end value beyond them.
+    #[inline(always)]
+    pub fn at(&self, x: f64) -> f64 {
+        let last = self.values.len() - 2;
+        let t = ((x - self.from) * self.per_step).clamp(0.0, (last + 1) as f64);
+        let i = (t as usize).min(last);
+        let f = t - i as f64;
+        self.values[i] + f * (self.values[i + 1] - self.values[i])
+    }
+
+    /// The knots' values.
+    pub fn values(&self) -> &[f64] {
+        &self.values
+    }
+}
+
+/// Linear interpolation in points sorted by rising `x`, the end value beyond them. Empty gives NaN.
+pub fn linear(points: &[(f64, f64)], x: f64) -> f64 {
+    let after = points.partition_point(|p| p.0 <= x);
+    match (after.checked_sub(1).and_then(|i| points.get(i)), points.get(after)) {
+        (Some(a), Some(b)) => a.1 + (b.1 - a.1) * (x - a.0) / (b.0 - a.0),
+        (Some(a), None) => a.1,
+        (None, Some(b)) => b.1,
+        (None, None) => f64::NAN,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_straight_line_is_reproduced_and_ends_are_held() {
+        let t = Table::of(-1.0, 3.0, 9, |x| 2.0 * x + 1.0);
+        for x in [-1.0, -0.3, 0.0, 1.7, 3.0] {
+            assert!((t.at(x) - (2.0 * x + 1.0)).abs() < 1e-12);
+        }
+        assert_eq!(t.at(-9.0), -1.0);
+        assert_eq!(t.at(9.0), 7.0);
+        let p = [(0.0, 1.0), (2.0, 5.0)];
+        assert_eq!(linear(&p, 1.0), 3.0);
+        assert_eq!(linear(&p, -1.0), 1.0);
+        assert_eq!(linear(&p, 4.0), 5.0);
+    }
+}

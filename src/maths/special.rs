@@ -1,0 +1,95 @@
+//! Special functions of the optics.
+
+use super::{exp, fast, ln, sqrt};
+
+/// Principal branch of Lambert's W for x >= 0: the w with `w exp(w) = x`. Relative error below 1e-13.
+///
+/// ```
+/// // W(1) = 0.5671432904097838 (Corless et al. 1996, Adv. Comput. Math. 5:329-359; value from memory)
+/// assert!((callup::maths::special::lambert_w(1.0) - 0.5671432904097838).abs() < 1e-14);
+/// ```
+pub fn lambert_w(x: f64) -> f64 {
+    if x <= 0.0 { 0.0 } else { fast::omega(ln(x)) }
+}
+
+/// Quantile of the standard normal distribution, 0 < p < 1; absolute error below 1e-12.
+///
+/// Wichura (1988), algorithm AS 241, Appl. Stat. 37:477-484 (coefficients from memory, tested against
+/// the distribution function).
+pub fn normal_quantile(p: f64) -> f64 {
+    let q = p - 0.5;
+    if q.abs() <= 0.425 {
+        let r = 0.180_625 - q * q;
+        return q * ratio(r, &CENTRE);
+    }
+    let tail = if q < 0.0 { p } else { 1.0 - p };
+    if tail <= 0.0 {
+        return if q < 0.0 { f64::NEG_INFINITY } else { f64::INFINITY };
+    }
+    let r = sqrt(-ln(tail));
+    let x = if r <= 5.0 { ratio(r - 1.6, &MIDDLE) } else { ratio(r - 5.0, &FAR) };
+    if q < 0.0 { -x } else { x }
+}
+
+/// Standard normal distribution function by the `libm` crate's erfc.
+pub fn normal_cdf(x: f64) -> f64 {
+    0.5 * libm::erfc(-x * std::f64::consts::FRAC_1_SQRT_2)
+}
+
+/// Softplus, ln(1 + exp(x)), without overflow.
+pub fn softplus(x: f64) -> f64 {
+    if x > 30.0 { x + exp(-x) } else { libm::log1p(exp(x)) }
+}
+
+type Rational = ([f64; 8], [f64; 8]);
+
+fn ratio(r: f64, (top, bottom): &Rational) -> f64 {
+    let horner = |c: &[f64; 8]| c.iter().rev().fold(0.0, |sum, &c| sum * r + c);
+    horner(top) / horner(bottom)
+}
+
+#[rustfmt::skip]
+const CENTRE: Rational = (
+    [3.387_132_872_796_366_5, 1.331_416_678_917_843_8e2, 1.971_590_950_306_551_3e3, 1.373_169_376_550_946e4,
+     4.592_195_393_154_987e4, 6.726_577_092_700_87e4, 3.343_057_558_358_813e4, 2.509_080_928_730_122_7e3],
+    [1.0, 4.231_333_070_160_091e1, 6.871_870_074_920_579e2, 5.394_196_021_424_751e3,
+     2.121_379_430_158_659_7e4, 3.930_789_580_009_271e4, 2.872_908_573_572_194_3e4, 5.226_495_278_852_545e3],
+);
+#[rustfmt::skip]
+const MIDDLE: Rational = (
+    [1.423_437_110_749_683_5, 4.630_337_846_156_546, 5.769_497_221_460_691, 3.647_848_324_763_204_5,
+     1.270_458_252_452_368_4, 2.417_807_251_774_506e-1, 2.272_384_498_926_918_4e-2, 7.745_450_142_783_414e-4],
+    [1.0, 2.053_191_626_637_759, 1.676_384_830_183_803_8, 6.897_673_349_851e-1,
+     1.481_039_764_274_800_8e-1, 1.519_866_656_361_645_7e-2, 5.475_938_084_995_345e-4, 1.050_750_071_644_416_9e-9],
+);
+#[rustfmt::skip]
+const FAR: Rational = (
+    [6.657_904_643_501_103, 5.463_784_911_164_114, 1.784_826_539_917_291_3, 2.965_605_718_285_048_7e-1,
+     2.653_218_952_657_612_4e-2, 1.242_660_947_388_078_4e-3, 2.711_555_568_743_487_6e-5, 2.010_334_399_292_288_1e-7],
+    [1.0, 5.998_322_065_558_88e-1, 1.369_298_809_227_358e-1, 1.487_536_129_085_061_5e-2,
+     7.868_691_311_456_133e-4, 1.846_318_317_510_054_8e-5, 1.421_511_758_316_446e-7, 2.044_263_103_389_939_8e-15],
+);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_quantile_inverts_the_distribution_function() {
+        for i in 1..10_000 {
+            let p = f64::from(i) / 10_000.0;
+            assert!((normal_cdf(normal_quantile(p)) - p).abs() < 1e-14, "at {p}");
+        }
+        for p in [1e-300, 1e-100, 1e-30, 1e-12] {
+            assert!((normal_cdf(normal_quantile(p)) / p - 1.0).abs() < 1e-11, "at {p}");
+        }
+    }
+
+    #[test]
+    fn lambert_w_solves_its_equation() {
+        for x in [1e-12, 1e-3, 0.1, 1.0, 10.0, 1e6] {
+            let w = lambert_w(x);
+            assert!((w * exp(w) / x - 1.0).abs() < 1e-12, "at {x}");
+        }
+    }
+}
