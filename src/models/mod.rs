@@ -1,1 +1,15 @@
-//! To be written.
+//! The assumption files of `models/`: every number about nature, with its range, grade and source.
+//!
+//! [`parameter`] says what one assumption is, [`files`] reads the TOML, [`draw`] turns scrambled Sobol
+//! points into world draws, [`assumed`] gives the drawn values their names. Code elsewhere holds formulas
+//! only.
+
+pub mod assumed;
+pub mod draw;
+pub mod files;
+pub mod parameter;
+
+pub use assumed::Assumed;
+pub use draw::{Draw, Worlds};
+pub use files::{FinishRange, ForageModel, LipShape, Models, ModelsError, PhaseBands, Shape, TintModel};
+pub use parameter::{Grade, Group, Parameter, Spread};

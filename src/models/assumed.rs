@@ -1,0 +1,3 @@
+//! To be written.
+/// x
+pub struct Assumed;
