@@ -5,10 +5,11 @@ use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
 /// The files as shipped: name and text.
-pub const EMBEDDED: [(&str, &str); 8] = [
+pub const EMBEDDED: [(&str, &str); 9] = [
     ("models/fish.toml", include_str!("../../models/fish.toml")),
     ("models/largemouth.toml", include_str!("../../models/largemouth.toml")),
     ("models/smallmouth.toml", include_str!("../../models/smallmouth.toml")),
+    ("models/season.toml", include_str!("../../models/season.toml")),
     ("models/water.toml", include_str!("../../models/water.toml")),
     ("models/baits.toml", include_str!("../../models/baits.toml")),
     ("models/lines.toml", include_str!("../../models/lines.toml")),
@@ -82,8 +83,12 @@ pub struct TintModel {
     pub chlorophyll: f64,
     /// Absorption of other particles at 440 nm, per metre.
     pub particles_440: f64,
+    /// Slope of that absorption, per nm.
+    pub particles_slope_per_nm: f64,
     /// Scattering at 550 nm, per metre.
     pub scattering_550: f64,
+    /// Power with which scattering falls with wavelength.
+    pub scattering_power: f64,
     /// How well it is known.
     pub grade: Grade,
     /// Where it comes from.
@@ -140,38 +145,50 @@ pub struct ForageModel {
     pub source: String,
 }
 
-/// Proportions of a bait's body.
+/// Proportions of a bait's body and lip by its length.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Shape {
-    /// Height over length.
-    pub height_share: f64,
-    /// Width over length.
-    pub width_share: f64,
-    /// Mass of a suspending bait over the mass of water in its bounding box.
-    pub mass_share: f64,
-    /// Longest bait with two treble hooks; longer ones have three.
-    pub two_trebles_up_to: String,
-    /// How well it is known.
+    /// Height of a body 100 mm long, m.
+    pub height_at_100mm_m: f64,
+    /// Width of a body 100 mm long, m.
+    pub width_at_100mm_m: f64,
+    /// Power of length with which both grow.
+    pub girth_power: f64,
+    /// Length from which a bait has three treble hooks instead of two, m.
+    pub three_trebles_from_m: f64,
+    /// Area of a standard lip over length squared.
+    pub standard_lip_area_share: f64,
+    /// Angle of a standard lip to the flow, degrees.
+    pub standard_lip_incidence_deg: f64,
+    /// Area of a deep lip over length squared.
+    pub deep_lip_area_share: f64,
+    /// Angle of a deep lip to the flow, degrees.
+    pub deep_lip_incidence_deg: f64,
+    /// Density of the water in which it hangs still, kg per cubic metre.
+    pub neutral_in_kg_m3: f64,
+    /// How well the proportions are known.
     pub grade: Grade,
-    /// Where it comes from.
+    /// Where they come from.
     pub source: String,
 }
 
-/// Lip area and angle by bait length: `reference_area (L / reference_length)^length_power`.
+/// The dates that settle what water temperature leaves open.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct LipShape {
-    /// `standard` or `deep`.
-    pub name: String,
-    /// Length at which the area is given, m.
-    pub reference_length: f64,
-    /// Area at that length, square metres.
-    pub reference_area: f64,
-    /// Exponent of length.
-    pub length_power: f64,
-    /// Angle of the lip to the flow, degrees.
-    pub incidence_deg: f64,
+pub struct Calendar {
+    /// Day of the year on which water is coldest, northern hemisphere.
+    pub coldest_day: f64,
+    /// Day of the year on which water is warmest, northern hemisphere.
+    pub warmest_day: f64,
+    /// How much later the spawn peaks per degree of latitude, days.
+    pub spawn_peak_days_per_degree: f64,
+    /// Day of the peak that the line gives at the equator.
+    pub spawn_peak_at_equator: f64,
+    /// Latitudes between which the line is used.
+    pub spawn_peak_latitudes: [f64; 2],
+    /// How long the weeks after the spawn last, days.
+    pub post_spawn_days: f64,
     /// How well it is known.
     pub grade: Grade,
     /// Where it comes from.
@@ -237,8 +254,8 @@ pub struct Models {
     pub bands: [PhaseBands; 2],
     /// Bait proportions.
     pub shape: Shape,
-    /// Lips.
-    pub lips: Vec<LipShape>,
+    /// Dates of the season.
+    pub calendar: Calendar,
     /// Catalogue of baits.
     pub catalogue: CatalogueModel,
 }
@@ -280,10 +297,9 @@ struct RawFile {
     forage: Vec<ForageModel>,
     #[serde(default)]
     line: Vec<LineModel>,
-    #[serde(default)]
-    lip: Vec<LipShape>,
     bands: Option<PhaseBands>,
     shape: Option<Shape>,
+    calendar: Option<Calendar>,
     catalogue: Option<CatalogueModel>,
 }
 
@@ -319,9 +335,9 @@ impl Models {
             all.finish.extend(raw.finish);
             all.forage.extend(raw.forage);
             all.line.extend(raw.line);
-            all.lip.extend(raw.lip);
             bands.extend(raw.bands);
             all.shape = raw.shape.or(all.shape);
+            all.calendar = raw.calendar.or(all.calendar);
             all.catalogue = raw.catalogue.or(all.catalogue);
         }
         let [largemouth, smallmouth] = <[PhaseBands; 2]>::try_from(bands)
@@ -329,6 +345,7 @@ impl Models {
         let models = Self {
             products: all.product,
             bands: [largemouth, smallmouth],
+            calendar: all.calendar.ok_or_else(|| ModelsError::Missing("[calendar]".into()))?,
             shape: all.shape.ok_or_else(|| ModelsError::Missing("[shape]".into()))?,
             catalogue: all.catalogue.ok_or_else(|| ModelsError::Missing("[catalogue]".into()))?,
             parameters,
@@ -336,7 +353,6 @@ impl Models {
             finishes: all.finish,
             forages: all.forage,
             lines: all.line,
-            lips: all.lip,
         };
         models.with_catalogue_parameters().checked()
     }

@@ -11,5 +11,5 @@ pub mod parameter;
 
 pub use assumed::Assumed;
 pub use draw::{Draw, Worlds};
-pub use files::{FinishRange, ForageModel, LipShape, Models, ModelsError, PhaseBands, Shape, TintModel};
+pub use files::{Calendar, FinishRange, ForageModel, Models, ModelsError, PhaseBands, Shape, TintModel};
 pub use parameter::{Grade, Group, Parameter, Spread};

@@ -1,1 +1,40 @@
-//! To be written.
+//! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
+
+pub mod depth;
+pub mod drivers;
+pub mod light;
+pub mod odds;
+pub mod selfcheck;
+
+use crate::statistics::estimate::{Estimate, quantile, sorted};
+
+/// The smallest difference that matters, strikes per 100 passes.
+pub const SMALLEST_DIFFERENCE: f64 = 1.0;
+
+/// Median and range over plausible worlds, with the luck of the simulation from the spread of the medians of the
+/// independent scrambles that the worlds come in. Zero for no values.
+pub fn over_worlds(values: &[f64], per_scramble: usize) -> Estimate {
+    let all = sorted(values);
+    let at = |q: f64| quantile(&all, q).unwrap_or(0.0);
+    let medians: Vec<f64> = values
+        .chunks(per_scramble.max(1))
+        .filter_map(|scramble| quantile(&sorted(scramble), 0.5))
+        .collect();
+    Estimate {
+        point: at(0.5),
+        simulation_se: standard_error(&medians),
+        low: at(Estimate::TAIL),
+        high: at(1.0 - Estimate::TAIL),
+    }
+}
+
+/// Standard error of the mean of independent replicates; 0 for fewer than two.
+pub fn standard_error(replicates: &[f64]) -> f64 {
+    let n = replicates.len() as f64;
+    if replicates.len() < 2 {
+        return 0.0;
+    }
+    let mean = replicates.iter().sum::<f64>() / n;
+    let squares: f64 = replicates.iter().map(|v| (v - mean) * (v - mean)).sum();
+    (squares / (n * (n - 1.0))).sqrt()
+}

@@ -1,1 +1,308 @@
-//! To be written.
+//! Where scenario, water, bait and fish meet: all that does not depend on the luck of one cast, worked out once.
+//!
+//! A [`Setting`] is a scenario with what needs no world draw (sun, running paths, catalogue look-ups); with
+//! one draw of what nobody knows it becomes a [`World`], and each bait in it an [`Offer`].
+
+pub mod clear_view;
+pub mod look;
+pub mod offer;
+pub mod setting;
+
+pub use offer::{Offer, PlainSense, RiseLimit};
+pub use setting::{OfferedBait, Setting, SettingError};
+
+use crate::bait::finish::Finish;
+use crate::bait::sound::{Rattle, equivalent_radius_m, near_field_range_m, wind_noise_db};
+use crate::fish::{inspection, rising, sight, swimming, temperature};
+use crate::maths::interpolate::Table;
+use crate::maths::{ln, quadrature::gauss_hermite_normal, sqrt};
+use crate::models::Assumed;
+use crate::scenario::{Clarity, Rain};
+use crate::water::clarity::{SecchiSplit, Water};
+use crate::water::contrast::{beam_lux_at, illuminance_at};
+use crate::water::radiance::{Corners, Field, Ratios};
+use crate::water::sky::Sky;
+use crate::water::surface::{BelowSurface, REFRACTIVE_INDEX, RoughSurface, ripple_blur_rad};
+use look::{DEPTHS, Glare, LookTable, PreyLook, Viewing};
+use std::sync::LazyLock;
+
+/// Nodes for the mean over the roll of a twitch.
+static ROLL: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| gauss_hermite_normal(5));
+
+/// One plausible state of things: a setting and one draw of what nobody knows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct World {
+    /// Light just below the surface.
+    pub below: BelowSurface,
+    /// ln of the light just below the surface in lux, green and red band.
+    pub ln_light: [f64; 2],
+    /// The water after the closure.
+    pub water: Water,
+    /// Attenuation of daylight, green and red band, per metre.
+    pub k_per_m: [f64; 2],
+    /// Attenuation of the beam, green and red band, per metre.
+    pub c_per_m: [f64; 2],
+    /// Band in which the water is clearest: 0 green, 1 red.
+    pub clearest: usize,
+    /// True Secchi depth, m.
+    pub secchi_m: f64,
+    /// Radiance by elevation.
+    pub field: Field,
+    /// Least visible contrast in good light.
+    pub contrast_threshold: f64,
+    /// Light at which the eye has lost half of its power, lux.
+    pub half_light_lux: f64,
+    /// Spread of the eye among fish.
+    pub eye_spread: f64,
+    /// Spread of wariness among fish.
+    pub wariness_spread: f64,
+    /// Mean depth of the fish, m.
+    pub fish_depth_m: f64,
+    /// Standard deviation of its depth, m.
+    pub depth_spread_m: f64,
+    /// Half width of a pass, m.
+    pub half_width_m: f64,
+    /// Depth of the bottom, m.
+    pub bottom_m: f64,
+    /// Share of fish ready to feed.
+    pub ready: f64,
+    /// Noise in the band of a rattle, dB.
+    pub noise_db: f64,
+    prey: PreyLook,
+    glare: [Glare; DEPTHS],
+    deepest_bait_m: f64,
+}
+
+impl World {
+    /// The world of a setting under one draw.
+    pub fn new(setting: &Setting, a: &Assumed) -> Self {
+        let below = light_below(setting, a);
+        let total = below.total_lux();
+        let (water, secchi_m) = clarity(setting, a);
+        let bands = water.bands;
+        let clearest = usize::from(bands.c_per_m[1] < bands.c_per_m[0]);
+        let field = field(setting, a, &below, secchi_m);
+        let deepest_bait_m = (setting.deepest_path_m() * a.depth_error).min(setting.bottom_m);
+        let glare = std::array::from_fn(|i| {
+            let depth = deepest_bait_m * i as f64 / (DEPTHS - 1) as f64;
+            glare_at(setting, a, &below, bands.k_per_m[clearest], depth)
+        });
+        let prey_finish = finish(a.forages.get(setting.forage).copied());
+        let prey = PreyLook::new(&prey_finish, &setting.prey, &field, &rolls(a.roll_forage_deg), &glare);
+        Self {
+            ln_light: [ln(total.max(1e-30)); 2],
+            k_per_m: bands.k_per_m,
+            c_per_m: bands.c_per_m,
+            clearest,
+            secchi_m,
+            contrast_threshold: a.contrast_threshold,
+            half_light_lux: a.half_light_lux,
+            eye_spread: a.sight_fish_to_fish,
+            wariness_spread: a.wariness_fish_to_fish,
+            fish_depth_m: setting.fish_depth_m,
+            depth_spread_m: setting.depth_spread_m,
+            half_width_m: a.half_width_m,
+            bottom_m: setting.bottom_m,
+            ready: readiness(setting, a),
+            noise_db: noise(setting, a),
+            below,
+            water,
+            field,
+            prey,
+            glare,
+            deepest_bait_m,
+        }
+    }
+
+    /// A bait of the setting, offered in this world.
+    pub fn offer(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> Offer {
+        let bait_finish = finish(a.finishes.get(bait.finish).copied());
+        let speed = setting.mean_speed_m_s;
+        let cold = swimming::cold_share(setting.temperature_c, a.cold_slope, a.critical_25);
+        let body_lengths = setting.fish_length_m * cold;
+        let rattle = bait.rattles.then(|| self.rattle(setting, a));
+        // A rattle drowned by noise neither calls nor warns.
+        let loudness = rattle.map_or(0.0, |r| r.range_m / (r.range_m + 1.0));
+        let detail_range_m = sight::detail_range(bait.outline.length_m / 10.0, a.detail_arcmin);
+        let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
+        let size =
+            inspection::size_mismatch(a.refuse_size, bait.outline.length_m, setting.prey.length_m, a.size_width);
+        Offer {
+            path: Table::from_values(
+                0.0,
+                1.0,
+                bait.path.points().map(|(_, depth)| (depth * a.depth_error).min(self.bottom_m)).collect(),
+            ),
+            speed_m_s: speed,
+            look: self.look(a, bait, &bait_finish),
+            sight_rate_per_s: a.sight_notice_rate,
+            near: PlainSense {
+                range_m: near_field_range_m(
+                    equivalent_radius_m(bait.volume_m3),
+                    a.twitch_acceleration,
+                    a.near_threshold,
+                ),
+                rate_per_s: a.near_notice_rate,
+            },
+            rattle,
+            attention: a.attention,
+            ready: self.ready,
+            chase: swimming::chase(speed, a.approach * body_lengths, a.burst * body_lengths, a.lead),
+            rise: if a.by_bladder > 0.5 {
+                RiseLimit::Bladder { half: a.bladder_half, scale: a.bladder_scale }
+            } else {
+                RiseLimit::Willing {
+                    median_m: rising::willing_median(a.willing_distance_m, bait.outline.length_m, a.bigger_meal_power),
+                    spread: a.willing_fish_to_fish,
+                }
+            },
+            refusal_per_s: a.refuse_hazard * a.pressure_wariness[setting.pressure],
+            look_weight: a.refuse_look,
+            mismatch: 1.0 + size + a.refuse_sound * loudness,
+            detail_range_m,
+            clear_view: clear_view::ClearView::new(
+                a.near_point_m,
+                farthest,
+                self.c_per_m[self.clearest],
+                detail_range_m,
+            ),
+            commit: a.commit,
+        }
+    }
+
+    fn look(&self, a: &Assumed, bait: &OfferedBait, finish: &Finish) -> LookTable {
+        let viewing = Viewing {
+            field: &self.field,
+            c_per_m: self.c_per_m,
+            k_per_m: self.k_per_m,
+            glare: self.glare,
+            deepest_m: self.deepest_bait_m,
+            sensitivity: a.sensitivity,
+            veil: a.look_veil,
+            prey: &self.prey,
+        };
+        LookTable::new(finish, &bait.outline, &rolls(a.roll_bait_deg), &viewing)
+    }
+
+    fn rattle(&self, setting: &Setting, a: &Assumed) -> PlainSense {
+        let rattle = Rattle {
+            source_db: a.rattle_level_db,
+            threshold_db: a.hearing_threshold_db,
+            noise_db: self.noise_db,
+            critical_ratio_db: a.critical_ratio_db,
+            water_depth_m: setting.bottom_m,
+        };
+        PlainSense { range_m: rattle.audible_range_m(), rate_per_s: a.hearing_notice_rate }
+    }
+
+    /// Illuminance at a depth in the clearest band, lux.
+    pub fn light_at(&self, depth_m: f64) -> f64 {
+        illuminance_at(self.below.total_lux(), self.k_per_m[self.clearest], depth_m)
+    }
+
+    /// How far a median fish at its mean depth sees a bait that lies in the direction of the given sine of
+    /// elevation, at the depth `bait_depth_m`: the better band, m.
+    pub fn seen_from_m(&self, offer: &Offer, sin_elevation: f64, fish_depth_m: f64, bait_depth_m: f64) -> f64 {
+        let node = offer.look.at(sin_elevation, bait_depth_m);
+        (0..2)
+            .map(|band| {
+                let light = illuminance_at(self.below.total_lux(), self.k_per_m[band], fish_depth_m);
+                let k = (self.c_per_m[band] - self.k_per_m[band] * sin_elevation).max(look::LEAST_K);
+                let strength = 4.0 * crate::maths::exp(2.0 * node[band]) / (k * k);
+                let small = sight::small_target_range(strength, 1.0, light, self.half_light_lux, k);
+                let threshold = sight::contrast_threshold(light, self.contrast_threshold, self.half_light_lux);
+                small.min(sight::contrast_range(crate::maths::exp(node[2 + band]), threshold, k))
+            })
+            .fold(0.0, f64::max)
+    }
+}
+
+fn rolls(degrees: f64) -> Vec<(f64, f64)> {
+    ROLL.iter().map(|&(z, w)| (z * degrees.to_radians(), w)).collect()
+}
+
+fn finish(shares: Option<[f64; 4]>) -> Finish {
+    let [green, red, specular, transmittance] = shares.unwrap_or([0.0; 4]);
+    Finish { diffuse: [green, red], specular, transmittance }.scaled_to_one()
+}
+
+fn light_below(setting: &Setting, a: &Assumed) -> BelowSurface {
+    let sky = Sky {
+        cloud: setting.cloud,
+        cloud_spread: a.cloud_error,
+        floor_lux: a.night_floor_lux,
+        air_extinction: a.air_extinction,
+    };
+    let rough = RoughSurface { most_reflected: a.most_reflected, full_from_m_s: a.rough_from_m_s };
+    BelowSurface::of(sky.above(setting.sun.elevation_deg), setting.sun.elevation_deg, setting.wind_m_s, rough)
+}
+
+fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
+    let gamma_k = a.gamma_k.get(setting.tint_index).copied().unwrap_or(1.7);
+    let split = SecchiSplit { gamma: a.secchi_total, gamma_k, mu0: a.secchi_cosine };
+    let secchi_m = match setting.clarity {
+        Clarity::Secchi(depth_m) => depth_m * a.secchi_error,
+        Clarity::Turbidity(ntu) => split.secchi_m_from_turbidity(ntu, a.turbidity_scattering),
+    };
+    let secchi_m = secchi_m.clamp(LEAST_SECCHI_M, MOST_SECCHI_M);
+    (setting.tint.at_secchi(secchi_m, split), secchi_m)
+}
+
+/// Secchi depths outside are held here: pure water reads about 80 m, thick mud a few centimetres.
+const LEAST_SECCHI_M: f64 = 0.01;
+const MOST_SECCHI_M: f64 = 80.0;
+
+fn field(setting: &Setting, a: &Assumed, below: &BelowSurface, secchi_m: f64) -> Field {
+    let corners = Corners {
+        sunny_clear: Ratios { zenith: a.zenith_clear, nadir: a.nadir_clear.min(1.0) },
+        soft: Ratios { zenith: a.zenith_diffuse, nadir: a.nadir_clear.min(1.0) },
+        muddy: Ratios { zenith: a.zenith_muddy, nadir: a.nadir_muddy.min(1.0) },
+        clear_from_m: a.clear_secchi_m,
+        stained_m: a.stained_secchi_m,
+        muddy_to_m: a.muddy_secchi_m,
+    };
+    // A clear sky by day gives three tenths without direction; that counts as an open sun.
+    let diffuse = below.diffuse_lux / below.total_lux().max(1e-30);
+    let overcast = ((diffuse - 0.3) / 0.7).clamp(0.0, 1.0);
+    let blur = ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX);
+    Field::new(Ratios::blend(&corners, overcast, secchi_m), blur)
+}
+
+/// Sun on a facet at a depth. A flash lasts for the share of the time given; ripple widens it and dims it alike,
+/// so that the energy stays and the root mean square falls.
+fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
+    let down = illuminance_at(below.total_lux(), k_per_m, depth_m);
+    let beam = beam_lux_at(below.direct_lux, below.cos_refracted, k_per_m, a.beam_extra, depth_m);
+    let blur = ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX) / a.glint_facet_rad;
+    let share = (a.glint_share * sqrt(1.0 + blur * blur)).min(1.0);
+    Glare { beam_over_down: if down > 0.0 { beam / down } else { 0.0 }, strength: 1.0 / sqrt(share) }
+}
+
+fn readiness(setting: &Setting, a: &Assumed) -> f64 {
+    let t = setting.temperature_c;
+    let feeding = if setting.species == 0 {
+        temperature::feeding(t, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
+    } else if a.smallmouth_by_warm_curve > 0.5 {
+        temperature::feeding(t, a.smallmouth_warm_slope, a.smallmouth_warm_best_c, a.smallmouth_warm_end_c)
+    } else {
+        temperature::feeding_two_slopes(
+            t,
+            a.smallmouth_cool_slope_below,
+            a.smallmouth_cool_slope_above,
+            a.smallmouth_cool_best_c,
+            a.smallmouth_cool_end_c,
+        )
+    };
+    let hunger = temperature::willingness(feeding, a.cold_floor, a.temperature_power);
+    let phase = a.phase[setting.species][setting.phase];
+    (a.ready * hunger * phase * a.pressure_appetite[setting.pressure]).min(1.0)
+}
+
+fn noise(setting: &Setting, a: &Assumed) -> f64 {
+    let rain = match setting.rain {
+        Rain::None => 0.0,
+        Rain::Drizzle => a.drizzle_noise_db,
+        Rain::Rain => a.rain_noise_db,
+    };
+    wind_noise_db(a.hearing_frequency_hz, setting.wind_m_s) + a.lake_noise_offset_db + rain
+}

@@ -1,0 +1,217 @@
+//! Strikes per 100 passes for every bait in the box: the main answer.
+
+use super::drivers::{Driver, drivers};
+use super::{SMALLEST_DIFFERENCE, over_worlds};
+use crate::engine::StrikeTable;
+use crate::models::Models;
+use crate::random::{Purpose, stream};
+use crate::statistics::estimate::{Estimate, quantile, sorted};
+use crate::statistics::intervals::Confidence;
+use crate::statistics::ranking::Comparison;
+use crate::world::{Setting, World};
+use ndarray::{Array2, Axis};
+
+/// Where 100 passes go, means over plausible worlds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Losses {
+    /// The fish never noticed the bait.
+    pub never_noticed: f64,
+    /// It noticed and stayed put.
+    pub stayed_put: f64,
+    /// It came and turned away.
+    pub turned_away: f64,
+    /// It struck.
+    pub struck: f64,
+}
+
+/// How far a fish sees a bait, medians over plausible worlds, m.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SeenFrom {
+    /// By a fish straight below.
+    pub up: f64,
+    /// By a fish at the bait's depth.
+    pub level: f64,
+    /// By a fish straight above.
+    pub down: f64,
+}
+
+/// The odds of one bait.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BaitOdds {
+    /// Name.
+    pub name: String,
+    /// Strikes per 100 passes.
+    pub strikes: Estimate,
+    /// Strikes per 100 passes at 20 evenly spaced quantiles of the plausible worlds.
+    pub dots: Vec<f64>,
+    /// Where the passes go, per 100.
+    pub losses: Losses,
+    /// Greatest running depth, m, as computed.
+    pub running_depth_m: f64,
+    /// How far it is seen from.
+    pub seen_from: SeenFrom,
+    /// Leads, or is within the smallest difference that matters, in one world in ten; or cannot be told from the
+    /// leader by the simulation done.
+    pub could_be_best: bool,
+    /// Best and worst rank over plausible worlds (5-95 %), widened by the luck of the simulation.
+    pub rank: (usize, usize),
+    /// Hooked fish per 100 passes.
+    pub hooked: Estimate,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Odds {
+    /// One entry per bait, in the order of the box.
+    pub baits: Vec<BaitOdds>,
+    /// Places of the baits, most strikes first (by the median).
+    pub order: Vec<usize>,
+    /// What the spread of the leader's odds rests on most.
+    pub drivers: Vec<Driver>,
+    /// Passes near a fish per cast, where the density of fish is known.
+    pub passes_per_cast: Option<f64>,
+    /// World draws that went in.
+    pub draws: usize,
+}
+
+/// Dots of a quantile dot plot.
+pub const DOTS: usize = 20;
+/// Share of plausible worlds in which a bait must lead, or nearly, to count as a possible best.
+const ENOUGH_WORLDS: f64 = 0.1;
+/// Simulated error vectors for the critical values of the comparison.
+const CRITICAL_DRAWS: usize = 4_000;
+
+/// Reduces condition number `condition` of a strike table to the odds of each bait.
+pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: usize, seed: u64) -> Odds {
+    let strikes: Array2<f64> = table.struck.index_axis(Axis(0), condition).map(|p| 100.0 * p);
+    let variance: Array2<f64> = table.variance.index_axis(Axis(0), condition).map(|v| 1e4 * v);
+    let ranks = ranks(&strikes, &variance);
+    let possible = could_be_best(&strikes, table.per_scramble, seed);
+    let seen = seen_from(setting, table);
+    let mean = |of: &ndarray::Array3<f64>, b: usize| {
+        100.0 * of.index_axis(Axis(0), condition).index_axis(Axis(0), b).mean().unwrap_or(0.0)
+    };
+    let baits: Vec<BaitOdds> = setting
+        .baits
+        .iter()
+        .enumerate()
+        .map(|(b, bait)| {
+            let values = strikes.index_axis(Axis(0), b).to_vec();
+            let (noticed, came, struck) = (mean(&table.noticed, b), mean(&table.came, b), mean(&table.struck, b));
+            let hooked: Vec<f64> = values.iter().zip(&table.worlds).map(|(s, w)| s * w.hooked).collect();
+            BaitOdds {
+                name: bait.name.clone(),
+                strikes: over_worlds(&values, table.per_scramble),
+                dots: dots(&values),
+                losses: Losses {
+                    never_noticed: 100.0 - noticed,
+                    stayed_put: noticed - came,
+                    turned_away: came - struck,
+                    struck,
+                },
+                running_depth_m: bait.path.max_depth_m().min(setting.bottom_m),
+                seen_from: seen[b],
+                could_be_best: possible[b],
+                rank: ranks[b],
+                hooked: over_worlds(&hooked, table.per_scramble),
+            }
+        })
+        .collect();
+    let mut order: Vec<usize> = (0..baits.len()).collect();
+    order.sort_by(|&a, &b| baits[b].strikes.point.total_cmp(&baits[a].strikes.point));
+    let leader = order.first().map(|&b| strikes.index_axis(Axis(0), b).to_vec()).unwrap_or_default();
+    Odds {
+        drivers: drivers(models, &table.draws, &leader),
+        passes_per_cast: setting.fish_per_ha.map(|per_ha| {
+            let swept_m2 = setting.cast_m * 2.0 * table.worlds.first().map_or(0.0, |w| w.half_width_m);
+            per_ha / 1e4 * swept_m2
+        }),
+        draws: table.draws(),
+        baits,
+        order,
+    }
+}
+
+fn dots(values: &[f64]) -> Vec<f64> {
+    let all = sorted(values);
+    let count = DOTS.min(all.len());
+    (0..count).filter_map(|i| quantile(&all, (i as f64 + 0.5) / count as f64)).collect()
+}
+
+/// Best and worst rank of each bait: 5 % of worlds lie beyond each end, a rank in one world being as good or
+/// as bad as two standard errors of the pairwise difference allow.
+fn ranks(strikes: &Array2<f64>, variance: &Array2<f64>) -> Vec<(usize, usize)> {
+    let (baits, draws) = strikes.dim();
+    (0..baits)
+        .map(|b| {
+            let mut best = Vec::with_capacity(draws);
+            let mut worst = Vec::with_capacity(draws);
+            for d in 0..draws {
+                let gap = |o: usize| strikes[(o, d)] - strikes[(b, d)];
+                let noise = |o: usize| 2.0 * (variance[(o, d)] + variance[(b, d)]).sqrt();
+                let others = || (0..baits).filter(|&o| o != b);
+                best.push(1.0 + others().filter(|&o| gap(o) > noise(o)).count() as f64);
+                worst.push(1.0 + others().filter(|&o| gap(o) > -noise(o)).count() as f64);
+            }
+            let at = |v: &[f64], q| quantile(&sorted(v), q).unwrap_or(1.0);
+            (at(&best, 0.05).floor() as usize, at(&worst, 0.95).ceil() as usize)
+        })
+        .collect()
+}
+
+/// Which baits could be the best.
+fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<bool> {
+    let (baits, draws) = strikes.dim();
+    let mut near = vec![0usize; baits];
+    for d in 0..draws {
+        let leader = strikes.index_axis(Axis(1), d).iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        for (b, count) in near.iter_mut().enumerate() {
+            *count += usize::from(strikes[(b, d)] >= leader - SMALLEST_DIFFERENCE);
+        }
+    }
+    let scrambles = draws / per_scramble.max(1);
+    let replicates = Array2::from_shape_fn((scrambles, baits), |(r, b)| {
+        (0..per_scramble).map(|i| strikes[(b, r * per_scramble + i)]).sum::<f64>() / per_scramble as f64
+    });
+    let untold = Comparison::from_replicates(replicates.view())
+        .and_then(|c| c.against_best(Confidence::NINETY_FIVE, CRITICAL_DRAWS, &mut stream(seed, Purpose::Resample, 0)))
+        .map(|all| all.iter().map(|a| a.could_be_best).collect())
+        .unwrap_or_else(|_| vec![false; baits]);
+    near.iter()
+        .zip(untold)
+        .map(|(&count, untold): (&usize, bool)| untold || count as f64 >= ENOUGH_WORLDS * draws as f64)
+        .collect()
+}
+
+/// Worlds looked at for the ranges of sight, which vary smoothly.
+const SIGHT_WORLDS: usize = 64;
+
+/// Median range at which each bait is seen: a fish at its depth looking up, level at the bait's depth, and down.
+fn seen_from(setting: &Setting, table: &StrikeTable) -> Vec<SeenFrom> {
+    let step = (table.worlds.len() / SIGHT_WORLDS).max(1);
+    let mut all = vec![[Vec::new(), Vec::new(), Vec::new()]; setting.baits.len()];
+    for assumed in table.worlds.iter().step_by(step) {
+        let world = World::new(setting, assumed);
+        for (ranges, bait) in all.iter_mut().zip(&setting.baits) {
+            let offer = world.offer(setting, assumed, bait);
+            let depth = (bait.path.max_depth_m() * assumed.depth_error).min(setting.bottom_m);
+            for (range, sine) in ranges.iter_mut().zip([1.0, 0.0, -1.0]) {
+                range.push(world.seen_from_m(&offer, sine, eye_depth(setting, depth, sine), depth));
+            }
+        }
+    }
+    let median = |v: &[f64]| quantile(&sorted(v), 0.5).unwrap_or(0.0);
+    all.iter().map(|[u, l, d]| SeenFrom { up: median(u), level: median(l), down: median(d) }).collect()
+}
+
+/// Depth of the eye that looks at a bait at `bait_depth_m`: the fish's own for a fish below that looks up or one
+/// above that looks down, the bait's where the fish hangs on the other side, or level.
+pub fn eye_depth(setting: &Setting, bait_depth_m: f64, sin_elevation: f64) -> f64 {
+    if sin_elevation > 0.0 {
+        setting.fish_depth_m.max(bait_depth_m)
+    } else if sin_elevation < 0.0 {
+        setting.fish_depth_m.min(bait_depth_m)
+    } else {
+        bait_depth_m
+    }
+}
