@@ -8,7 +8,12 @@
 //! Nothing here knows a bait or a fish. Parameters of nature that are not part of a published formula
 //! come in as arguments.
 
+pub mod clarity;
+pub mod contrast;
+pub mod medium;
+pub mod radiance;
 pub mod sky;
+pub mod spectrum;
 pub mod sun;
 pub mod surface;
 
