@@ -137,7 +137,6 @@ assumed! {
     smallmouth_cool_end_c: "smallmouth.feeding.cool_end",
     night_floor_lux: "sky.night_floor",
     cloud_error: "sky.cloud_error",
-    cloud_floor: "sky.cloud_floor",
     air_extinction: "sky.air_extinction",
     most_reflected: "surface.most_reflected",
     rough_from_m_s: "surface.rough_from",

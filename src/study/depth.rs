@@ -1,1 +1,140 @@
-//! x
+//! How deep each bait runs on this tackle, and what tackle reaches a wanted depth.
+
+use crate::bait::line::Line;
+use crate::bait::path::{Detail, Path};
+use crate::bait::reach::{Change, Reach, reach};
+use crate::models::{Assumed, Models, Worlds};
+use crate::scenario::Scenario;
+use crate::world::SettingError;
+use crate::world::setting::{body_of, coefficients, line_of, retrieve_of};
+
+/// How one bait runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BaitPath {
+    /// Name.
+    pub name: String,
+    /// Path as computed.
+    pub path: Path,
+    /// Greatest depth, bottom included, m.
+    pub max_depth_m: f64,
+    /// Range of the greatest depth by tuning and coefficients, 5-95 %, m.
+    pub depth_range_m: (f64, f64),
+    /// Line reeled in where it runs deepest, m.
+    pub reeled_to_max_m: f64,
+    /// Share of the retrieve within 0.3 m of the greatest depth.
+    pub share_near_max: f64,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Depths {
+    /// One entry per bait, in the order of the box.
+    pub baits: Vec<BaitPath>,
+    /// Water depth, m.
+    pub bottom_m: f64,
+    /// Mean depth of the fish, m.
+    pub fish_depth_m: f64,
+}
+
+/// What reaches a wanted depth with one bait.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Options {
+    /// Name of the bait.
+    pub bait: String,
+    /// Depth on the tackle as it is, m.
+    pub now_m: f64,
+    /// Line diameter alone.
+    pub diameter: Reach,
+    /// Cast alone.
+    pub cast: Reach,
+    /// Rod tip alone.
+    pub rod_tip: Reach,
+    /// Each other line material at the same diameter, and the depth it reaches, m.
+    pub materials: Vec<(String, f64)>,
+}
+
+/// Ranges in which the inverse question looks: the tackle that people use.
+pub mod sensible {
+    /// Line diameter, m.
+    pub const DIAMETER_M: (f64, f64) = (0.08e-3, 0.60e-3);
+    /// Cast, m.
+    pub const CAST_M: (f64, f64) = (8.0, 70.0);
+    /// Rod tip above the water, m.
+    pub const ROD_TIP_M: (f64, f64) = (0.0, 2.5);
+}
+
+/// Distance from the greatest depth that counts as near, m: one foot.
+const NEAR_M: f64 = 0.3048;
+
+fn fixed(models: &Models) -> Result<Assumed, SettingError> {
+    Ok(Assumed::of(models, &Worlds::fixed(models).draws[0])?)
+}
+
+fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, SettingError> {
+    let bait = &scenario.baits[bait];
+    let pull = body_of(bait).pull(&coefficients(a));
+    Path::solve(&retrieve_of(scenario, a), &pull, line, Detail::default())
+        .map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })
+}
+
+/// Runs every bait of the scenario.
+///
+/// # Errors
+/// [`SettingError`] for a bait that cannot run or a line that the models do not hold.
+pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingError> {
+    let a = fixed(models)?;
+    let line = line_of(scenario, models)?;
+    let bottom_m = scenario.water.bottom_m;
+    let error = models.index("bait.depth_error").map(|i| &models.parameters[i]);
+    let baits = (0..scenario.baits.len())
+        .map(|i| {
+            let path = solve(scenario, &a, i, &line)?;
+            let deepest = path.max_depth_m();
+            let at = |u: f64| (deepest * error.map_or(1.0, |p| p.quantile(u))).min(bottom_m);
+            Ok(BaitPath {
+                name: scenario.baits[i].name.clone(),
+                max_depth_m: deepest.min(bottom_m),
+                depth_range_m: (at(0.05), at(0.95)),
+                reeled_to_max_m: path.reeled_to_max_m(),
+                share_near_max: path.share_within_of_max(NEAR_M),
+                path,
+            })
+        })
+        .collect::<Result<_, SettingError>>()?;
+    Ok(Depths { baits, bottom_m, fish_depth_m: scenario.fish.depth_m })
+}
+
+/// What line, cast or rod tip takes bait number `bait` to `depth_m`, one change at a time.
+///
+/// # Errors
+/// [`SettingError`] as in [`depths`], or for a depth that is no depth.
+pub fn options(scenario: &Scenario, models: &Models, bait: usize, depth_m: f64) -> Result<Options, SettingError> {
+    let a = fixed(models)?;
+    let line = line_of(scenario, models)?;
+    let retrieve = retrieve_of(scenario, &a);
+    let name = scenario.baits[bait].name.clone();
+    let pull = body_of(&scenario.baits[bait]).pull(&coefficients(&a));
+    let look = |change: Change, range: (f64, f64)| {
+        reach(depth_m, change, range, &retrieve, &pull, &line)
+            .map_err(|reason| SettingError::Path { bait: name.clone(), reason })
+    };
+    // A rod tip cannot be higher than the cast is long.
+    let tip = (sensible::ROD_TIP_M.0, sensible::ROD_TIP_M.1.min(0.5 * scenario.tackle.cast_m));
+    let materials = models
+        .lines
+        .iter()
+        .filter(|l| l.name != scenario.tackle.line)
+        .map(|l| {
+            let other = Line { density_kg_m3: l.density_kg_m3, ..line };
+            Ok((l.name.clone(), solve(scenario, &a, bait, &other)?.max_depth_m()))
+        })
+        .collect::<Result<_, SettingError>>()?;
+    Ok(Options {
+        now_m: solve(scenario, &a, bait, &line)?.max_depth_m(),
+        diameter: look(Change::Diameter, sensible::DIAMETER_M)?,
+        cast: look(Change::Cast, sensible::CAST_M)?,
+        rod_tip: look(Change::RodTip, tip)?,
+        materials,
+        bait: name,
+    })
+}

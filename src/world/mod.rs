@@ -21,7 +21,7 @@ use crate::scenario::{Clarity, Rain};
 use crate::water::clarity::{SecchiSplit, Water};
 use crate::water::contrast::{beam_lux_at, illuminance_at};
 use crate::water::radiance::{Corners, Field, Ratios};
-use crate::water::sky::Sky;
+use crate::water::sky::{Above, Sky};
 use crate::water::surface::{BelowSurface, REFRACTIVE_INDEX, RoughSurface, ripple_blur_rad};
 use look::{DEPTHS, Glare, LookTable, PreyLook, Viewing};
 use std::sync::LazyLock;
@@ -32,6 +32,8 @@ static ROLL: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| gauss_hermite_normal(5
 /// One plausible state of things: a setting and one draw of what nobody knows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct World {
+    /// Illuminance on the surface, lux.
+    pub surface_lux: f64,
     /// Light just below the surface.
     pub below: BelowSurface,
     /// ln of the light just below the surface in lux, green and red band.
@@ -76,7 +78,9 @@ pub struct World {
 impl World {
     /// The world of a setting under one draw.
     pub fn new(setting: &Setting, a: &Assumed) -> Self {
-        let below = light_below(setting, a);
+        let above = light_above(setting, a);
+        let rough = RoughSurface { most_reflected: a.most_reflected, full_from_m_s: a.rough_from_m_s };
+        let below = BelowSurface::of(above, setting.sun.elevation_deg, setting.wind_m_s, rough);
         let total = below.total_lux();
         let (water, secchi_m) = clarity(setting, a);
         let bands = water.bands;
@@ -90,6 +94,7 @@ impl World {
         let prey_finish = finish(a.forages.get(setting.forage).copied());
         let prey = PreyLook::new(&prey_finish, &setting.prey, &field, &rolls(a.roll_forage_deg), &glare);
         Self {
+            surface_lux: above.lux,
             ln_light: [ln(total.max(1e-30)); 2],
             k_per_m: bands.k_per_m,
             c_per_m: bands.c_per_m,
@@ -226,15 +231,14 @@ fn finish(shares: Option<[f64; 4]>) -> Finish {
     Finish { diffuse: [green, red], specular, transmittance }.scaled_to_one()
 }
 
-fn light_below(setting: &Setting, a: &Assumed) -> BelowSurface {
+fn light_above(setting: &Setting, a: &Assumed) -> Above {
     let sky = Sky {
         cloud: setting.cloud,
         cloud_spread: a.cloud_error,
         floor_lux: a.night_floor_lux,
         air_extinction: a.air_extinction,
     };
-    let rough = RoughSurface { most_reflected: a.most_reflected, full_from_m_s: a.rough_from_m_s };
-    BelowSurface::of(sky.above(setting.sun.elevation_deg), setting.sun.elevation_deg, setting.wind_m_s, rough)
+    sky.above(setting.sun.elevation_deg)
 }
 
 fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
