@@ -8,6 +8,8 @@
 //! The road through this module: text -> `document` (a tree with places) -> `overrides` -> `check`
 //! (against the `schema`) -> [`Scenario`].
 
+pub mod day;
+pub mod from_models;
 pub mod catalogue;
 mod check;
 pub mod diagnostic;
