@@ -1,0 +1,148 @@
+//! Answers as text, tables, machine output and pictures: one file per command.
+
+pub mod assumptions;
+pub mod depth;
+pub mod light;
+pub mod odds;
+pub mod selfcheck;
+
+use super::words;
+use crate::engine::Budget;
+use crate::scenario::{Clarity, Rain, Scenario, day};
+use crate::units::UnitSystem;
+use crate::world::Setting;
+use serde_json::{Value, json};
+
+/// What every answer is asked about: the scenario, set up, and how much was computed.
+#[derive(Debug, Clone, Copy)]
+pub struct Asked<'a> {
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// The scenario, set up.
+    pub setting: &'a Setting,
+    /// Seed, draws and points.
+    pub budget: Budget,
+    /// Units to write in.
+    pub units: UnitSystem,
+    /// Columns of the terminal.
+    pub width: usize,
+}
+
+/// Version of the machine output: raised when a key changes its meaning or goes.
+pub const SCHEMA: u32 = 1;
+
+/// What a careful person says beside any such answer.
+pub const CAUTION: &str = "A model, not a promise. Local rules come first (seasons, closed nests, hook limits, live \
+    release), and licensed guides know their water. Leave open water before lightning and strong wind; wear a life \
+    jacket, most of all over cold water; mind hooks near eyes; a fish brought up from depth may need help to go \
+    down again.";
+
+impl Asked<'_> {
+    /// The head of every machine-readable document.
+    pub fn document(&self, command: &str) -> serde_json::Map<String, Value> {
+        let head = json!({
+            "schema": SCHEMA,
+            "version": env!("CARGO_PKG_VERSION"),
+            "command": command,
+            "seed": self.budget.seed,
+            "draws": if self.budget.fixed { 1 } else { self.budget.draws },
+            "points": self.budget.points,
+            "fixed": self.budget.fixed,
+            "scenario": self.scenario,
+        });
+        match head {
+            Value::Object(map) => map,
+            _ => serde_json::Map::new(),
+        }
+    }
+
+    /// Title and conditions in two or three lines.
+    pub fn conditions(&self) -> String {
+        let (s, u) = (self.scenario, self.units);
+        let rain = match s.sky.rain {
+            Rain::None => String::new(),
+            other => format!(", {}", other.label()),
+        };
+        let clarity = match s.water.clarity {
+            Clarity::Secchi(depth) => format!("Secchi depth {}", u.length(depth)),
+            Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
+        };
+        let sky = format!(
+            "{} {}, sun {:.0}° {}, {} of the sky clouded, wind {}{rain}",
+            s.when.date,
+            day::clock(s, s.when.unix_s),
+            self.setting.sun.elevation_deg.abs(),
+            if self.setting.sun.elevation_deg < 0.0 { "below the horizon" } else { "high" },
+            cloud_tenths(s.sky.cloud),
+            u.speed(s.sky.wind_m_s),
+        );
+        let water = format!(
+            "{} water, {clarity}, {}, {} deep",
+            s.water.tint.label(),
+            u.temperature(s.water.temperature_c),
+            u.length(s.water.bottom_m),
+        );
+        let phase = crate::world::setting::PHASE_NAMES[self.setting.phase];
+        let fish = format!(
+            "{} of {} at {} (give or take {}), {phase}, {} fishing pressure, eating {} of {}",
+            s.fish.species.label(),
+            u.short_length(s.fish.length_m),
+            u.length(s.fish.depth_m),
+            u.length(s.fish.depth_spread_m),
+            if s.fish.pressure.label() == "unfished" { "no" } else { s.fish.pressure.label() },
+            s.forage.kind,
+            u.short_length(s.forage.length_m),
+        );
+        let tackle = format!(
+            "{} {}, {} cast, {} with {:.0} % pause, rod tip {} up",
+            u.short_length(s.tackle.diameter_m),
+            s.tackle.line,
+            u.length(s.tackle.cast_m),
+            u.speed(s.tackle.speed_m_s),
+            100.0 * s.tackle.pause,
+            u.length(s.tackle.rod_tip_m),
+        );
+        [s.title.clone(), sky, water, fish, tackle].map(|line| self.wrapped(&line)).concat()
+    }
+
+    /// A paragraph broken to the width, made safe to print, with a line end.
+    pub fn wrapped(&self, text: &str) -> String {
+        let safe = super::escape::terminal_text(text);
+        let mut out = words::wrap(&safe, self.width).join("\n");
+        out.push('\n');
+        out
+    }
+
+    /// The run in one line, so that it can be repeated.
+    pub fn run_line(&self) -> String {
+        if self.budget.fixed {
+            return format!("One world, every assumption at its default; {} passes, seed {}.", self.budget.points, self.budget.seed);
+        }
+        format!(
+            "{} plausible worlds of {} passes each, seed {}.",
+            self.budget.draws, self.budget.points, self.budget.seed
+        )
+    }
+
+    /// The note under every picture.
+    pub fn note(&self) -> String {
+        format!(
+            "{}. {} What nobody knows about fish makes the spread. A model, not a promise.",
+            self.scenario.title.trim_end_matches('.'),
+            self.run_line()
+        )
+    }
+}
+
+fn cloud_tenths(cloud: f64) -> String {
+    match (10.0 * cloud).round() as u32 {
+        0 => "none".into(),
+        10 => "all".into(),
+        tenths => format!("{tenths}/10"),
+    }
+}
+
+/// An estimate per 100 passes as machine output.
+pub fn estimate_json(e: &crate::statistics::estimate::Estimate) -> Value {
+    json!({ "median": e.point, "low": e.low, "high": e.high, "simulation_se": e.simulation_se })
+}

@@ -1,0 +1,306 @@
+//! The odds: strikes per 100 passes, ties, losses, what the spread rests on.
+
+use super::{Asked, CAUTION, estimate_json};
+use crate::present::figures::{self, Words, column, losses as losses_figure, odds as odds_figure};
+use crate::present::scene::Scene;
+use crate::present::table::{Column, Table};
+use crate::present::words;
+use crate::study::odds::{BaitOdds, Odds};
+use crate::units::UnitSystem;
+use crate::world::World;
+use serde_json::{Value, json};
+
+/// The whole answer as text.
+pub fn text(asked: &Asked, odds: &Odds) -> String {
+    let mut out = asked.conditions();
+    out.push('\n');
+    out.push_str(&asked.wrapped(&headline(odds)));
+    out.push('\n');
+    out.push_str(&table(asked, odds).terminal(asked.width));
+    out.push('\n');
+    for paragraph in notes(asked, odds) {
+        out.push_str(&asked.wrapped(&paragraph));
+    }
+    out.push('\n');
+    out.push_str(&asked.wrapped(CAUTION));
+    out
+}
+
+/// The finding: how many strikes the leader draws and who could be the best.
+pub fn headline(odds: &Odds) -> String {
+    let Some(leader) = odds.order.first().map(|&b| &odds.baits[b]) else {
+        return "The box is empty.".into();
+    };
+    let possible: Vec<&BaitOdds> =
+        odds.order.iter().map(|&b| &odds.baits[b]).filter(|b| b.could_be_best).collect();
+    let strikes = words::range_per_100(leader.strikes.point, leader.strikes.low, leader.strikes.high);
+    let first = format!("{} passes near such a fish end in a strike with {}.", capital(&strikes), leader.name);
+    format!("{first} {}", tie_sentence(&possible, odds.baits.len()))
+}
+
+/// Who could be the best, without a list longer than a reader takes in.
+fn tie_sentence(possible: &[&BaitOdds], of: usize) -> String {
+    const LISTED: usize = 4;
+    let names: Vec<&str> = possible.iter().map(|b| b.name.as_str()).collect();
+    if names.len() <= LISTED || names.len() == of {
+        return words::tie(&names, of);
+    }
+    format!("{} of the {of} baits could be the best (marked with a dot); nothing known here tells them apart.", names.len())
+}
+
+fn capital(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |c| c.to_uppercase().chain(chars).collect())
+}
+
+/// The baits as a table, most strikes first.
+pub fn table(asked: &Asked, odds: &Odds) -> Table {
+    let (_, unit) = asked.units.length_value(1.0);
+    let mut table = Table::new(vec![
+        Column::text(" "),
+        Column::text("bait"),
+        Column::text("strikes in 100"),
+        Column::text("rank"),
+        Column::number("never noticed"),
+        Column::number("stayed put"),
+        Column::number("turned away"),
+        Column::number("runs to").unit(unit),
+        Column::number("seen from below").unit(unit),
+    ]);
+    for bait in odds.order.iter().map(|&b| &odds.baits[b]) {
+        let s = &bait.strikes;
+        table.push([
+            if bait.could_be_best { "●".to_owned() } else { String::new() },
+            bait.name.clone(),
+            words::short_range(s.point, s.low, s.high),
+            words::ranks(bait.rank.0, bait.rank.1),
+            whole(bait.losses.never_noticed),
+            whole(bait.losses.stayed_put),
+            whole(bait.losses.turned_away),
+            length(asked.units, bait.running_depth_m),
+            length(asked.units, bait.seen_from.up),
+        ]);
+    }
+    table
+}
+
+fn whole(value: f64) -> String {
+    if value < 0.5 { "<1".into() } else { format!("{value:.0}") }
+}
+
+fn length(units: UnitSystem, metres: f64) -> String {
+    format!("{:.1}", units.length_value(metres).0)
+}
+
+/// What the table does not say by itself.
+fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
+    let mut notes = vec![
+        "● could be the best: leads, or is within 1 in 100 of the leader, in at least one plausible world in ten. \
+         Losses are means and add up, with the strikes, to 100."
+            .to_owned(),
+    ];
+    if !asked.budget.fixed {
+        let worst = odds.baits.iter().map(|b| b.strikes.simulation_se).fold(0.0, f64::max);
+        notes.push(format!(
+            "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this \
+             simulation adds {} to a middle value at most (one standard error). {}",
+            if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
+            asked.run_line(),
+        ));
+    } else {
+        notes.push(asked.run_line());
+    }
+    notes.extend(lost(odds));
+    if !odds.drivers.is_empty() {
+        let named: Vec<String> = odds
+            .drivers
+            .iter()
+            .map(|d| {
+                let way = if d.correlation > 0.0 { "more" } else { "fewer" };
+                format!("{} ({}, {way} strikes if higher)", d.means, d.grade.name())
+            })
+            .collect();
+        notes.push(format!("The spread of the leader's odds goes most with: {}.", named.join("; ")));
+    }
+    if let (Some(passes), Some(leader)) = (odds.passes_per_cast, odds.order.first().map(|&b| &odds.baits[b])) {
+        let s = &leader.strikes;
+        notes.push(format!(
+            "With the density of fish given, a cast passes {} such fish on average: {} per 100 casts of the leader.",
+            words::two_digits(passes),
+            words::short_range(passes * s.point, passes * s.low, passes * s.high),
+        ));
+    }
+    notes
+}
+
+/// Where most fish are lost with the leader, and what that means.
+fn lost(odds: &Odds) -> Option<String> {
+    let leader = odds.order.first().map(|&b| &odds.baits[b])?;
+    let l = &leader.losses;
+    let stages = [
+        (l.never_noticed, "never notice it: a bait that runs nearer, is seen further or passes more slowly would help"),
+        (l.stayed_put, "notice it and stay put: less to climb, a slower bait or keener fish would help"),
+        (l.turned_away, "come and turn away: less time to look it over or a likeness to the prey would help"),
+    ];
+    let most = stages.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
+    Some(format!("With {}, {:.0} of 100 fish {}.", leader.name, most.0, most.1))
+}
+
+/// Machine output.
+pub fn json(asked: &Asked, odds: &Odds) -> Value {
+    let mut document = asked.document("odds");
+    let baits: Vec<Value> = odds
+        .baits
+        .iter()
+        .map(|b| {
+            json!({
+                "name": b.name,
+                "strikes_per_100": estimate_json(&b.strikes),
+                "losses": {
+                    "never_noticed": b.losses.never_noticed,
+                    "stayed_put": b.losses.stayed_put,
+                    "turned_away": b.losses.turned_away,
+                    "struck": b.losses.struck,
+                },
+                "running_depth_m": b.running_depth_m,
+                "seen_from_m": { "up": b.seen_from.up, "level": b.seen_from.level, "down": b.seen_from.down },
+                "could_be_best": b.could_be_best,
+                "rank": [b.rank.0, b.rank.1],
+                "hooked_per_100": estimate_json(&b.hooked),
+            })
+        })
+        .collect();
+    document.insert("baits".into(), baits.into());
+    let drivers: Vec<Value> = odds
+        .drivers
+        .iter()
+        .map(|d| json!({ "name": d.name, "grade": d.grade, "rank_correlation": d.correlation }))
+        .collect();
+    document.insert("spread_goes_with".into(), drivers.into());
+    if let Some(passes) = odds.passes_per_cast {
+        document.insert("passes_per_cast".into(), passes.into());
+    }
+    document.insert("draws_done".into(), odds.draws.into());
+    document.into()
+}
+
+/// The baits for a spreadsheet, in the order of the box.
+pub fn csv(odds: &Odds) -> Table {
+    let names = [
+        "bait", "strikes_per_100_median", "strikes_per_100_low", "strikes_per_100_high", "simulation_se",
+        "never_noticed", "stayed_put", "turned_away", "struck", "running_depth_m", "seen_from_up_m",
+        "seen_from_level_m", "seen_from_down_m", "could_be_best", "rank_best", "rank_worst",
+    ];
+    let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
+    for b in &odds.baits {
+        let (s, l, e) = (&b.strikes, &b.losses, &b.seen_from);
+        let numbers = [
+            s.point, s.low, s.high, s.simulation_se, l.never_noticed, l.stayed_put, l.turned_away, l.struck,
+            b.running_depth_m, e.up, e.level, e.down,
+        ];
+        let mut row = vec![b.name.clone()];
+        row.extend(numbers.iter().map(f64::to_string));
+        row.extend([b.could_be_best.to_string(), b.rank.0.to_string(), b.rank.1.to_string()]);
+        table.push(row);
+    }
+    table
+}
+
+/// The pictures: name and scene.
+pub fn pictures(asked: &Asked, odds: &Odds, defaults: &World) -> Vec<(&'static str, Scene)> {
+    vec![
+        ("odds", figures::odds::odds(&dots(asked, odds))),
+        ("losses", figures::losses::losses(&stages(asked, odds))),
+        ("column", figures::column::column(&water_column(asked, odds, defaults))),
+    ]
+}
+
+fn dots(asked: &Asked, odds: &Odds) -> odds_figure::Odds {
+    let rows = odds.order.iter().map(|&b| &odds.baits[b]).map(|b| odds_figure::Row {
+        name: b.name.clone(),
+        dots: b.dots.clone(),
+        median: b.strikes.point,
+        low: b.strikes.low,
+        high: b.strikes.high,
+        could_be_best: b.could_be_best,
+    });
+    odds_figure::Odds { words: Words { caption: headline(odds), note: asked.note() }, rows: rows.collect() }
+}
+
+fn stages(asked: &Asked, odds: &Odds) -> losses_figure::Losses {
+    let rows = odds.order.iter().map(|&b| &odds.baits[b]).map(|b| losses_figure::Row {
+        name: b.name.clone(),
+        never_noticed: b.losses.never_noticed,
+        stayed_put: b.losses.stayed_put,
+        turned_away: b.losses.turned_away,
+        struck: b.losses.struck,
+    });
+    let caption = lost(odds).unwrap_or_default();
+    losses_figure::Losses { words: Words { caption, note: asked.note() }, rows: rows.collect() }
+}
+
+/// The house figure, for the leader, the bait in the middle and the last.
+fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> column::Column {
+    let (u, setting) = (asked.units, asked.setting);
+    let length = |metres: f64| u.length_value(metres).0;
+    let mut shown: Vec<usize> =
+        [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)].iter().filter_map(|&i| odds.order.get(i).copied()).collect();
+    shown.dedup();
+    let baits: Vec<column::Bait> = shown
+        .iter()
+        .map(|&b| {
+            let seen = odds.baits[b].seen_from;
+            column::Bait {
+                name: odds.baits[b].name.clone(),
+                path: setting.baits[b].path.points().map(|(x, z)| (length(x), length(z.min(setting.bottom_m)))).collect(),
+                seen: Some(column::Range { up: length(seen.up), level: length(seen.level), down: length(seen.down) }),
+            }
+        })
+        .collect();
+    let k = defaults.k_per_m[defaults.clearest];
+    let light = (0..=40).map(|i| {
+        let z = setting.bottom_m * f64::from(i) / 40.0;
+        (length(z), crate::maths::exp(-k * z))
+    });
+    let up = setting.sun.elevation_deg > 0.0;
+    column::Column {
+        words: Words { caption: reach_caption(asked, odds, &shown), note: asked.note() },
+        unit: u.length_value(1.0).1.into(),
+        tint: match asked.scenario.water.tint {
+            crate::scenario::Tint::Clear => column::Tint::Clear,
+            crate::scenario::Tint::TeaStained => column::Tint::Tea,
+            crate::scenario::Tint::AlgaeGreen => column::Tint::Green,
+            crate::scenario::Tint::Clay => column::Tint::Clay,
+        },
+        light: light.collect(),
+        sun: up.then(|| column::Sun {
+            elevation_deg: setting.sun.elevation_deg,
+            refracted_deg: 90.0 - crate::maths::acos(defaults.below.cos_refracted).to_degrees(),
+        }),
+        fish: Some(column::Fish {
+            depth: length(setting.fish_depth_m),
+            spread: length(setting.depth_spread_m),
+            reeled: None,
+        }),
+        baits,
+        secchi: Some(length(defaults.secchi_m)),
+        bottom: Some(length(setting.bottom_m)),
+    }
+}
+
+/// Whether the fish can see the leader from where it hangs.
+fn reach_caption(asked: &Asked, odds: &Odds, shown: &[usize]) -> String {
+    let Some(leader) = shown.first().map(|&b| &odds.baits[b]) else { return String::new() };
+    let gap = asked.setting.fish_depth_m - leader.running_depth_m;
+    let (u, seen) = (asked.units, &leader.seen_from);
+    let range = if gap >= 0.0 { seen.up } else { seen.down };
+    let way = if gap >= 0.0 { "below" } else { "above" };
+    format!(
+        "{} runs to {}; the fish hangs {} {way} that and sees it from {}{}.",
+        leader.name,
+        u.length(leader.running_depth_m),
+        u.length(gap.abs()),
+        u.length(range),
+        if range < gap.abs() { ", not far enough" } else { "" },
+    )
+}
