@@ -84,7 +84,7 @@ pub fn strike_with_proportional_refusal(hazard: f64, c: f64) -> f64 {
 /// A pass from -X to X past a fish with hazard `s0 exp(-d^2/2w^2)` and a constant refusal hazard r, which runs
 /// from the start: `int lambda(t) exp(-Lambda(t) - r t) dt` with Lambda by the error function.
 ///
-/// By quadrature, absolute error below 1e-12 for X up to about 30 w.
+/// By quadrature, absolute error below 1e-12 for X up to about 20 w.
 pub fn strike_in_pass_with_refusal(
     peak_per_s: f64,
     width_m: f64,

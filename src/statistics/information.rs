@@ -12,8 +12,8 @@ use rand::{Rng, RngExt};
 ///
 /// ```
 /// use callup::statistics::information::perfect_information;
-/// let worth = ndarray::array![[0.09, 0.03], [0.05, 0.07]];
-/// // 0.6 x 0.09 + 0.4 x 0.07 = 0.082 against 0.066 now.
+/// // Two states (rows), two decisions (columns): 0.6 x 0.09 + 0.4 x 0.07 = 0.082 against 0.066 now.
+/// let worth = ndarray::array![[0.09, 0.05], [0.03, 0.07]];
 /// assert!((perfect_information(&[0.6, 0.4], worth.view())? - 0.016).abs() < 1e-12);
 /// # Ok::<(), callup::statistics::Error>(())
 /// ```
@@ -95,7 +95,8 @@ impl ParameterInformation {
 /// `E_theta max_d E[U_d | theta] - max_d E[U_d]`, the inner mean taken in bins of equal count along
 /// `theta` (regression on the draws with a step function; Strong & Oakley 2013, Med. Decis. Making 33:755,
 /// doi:10.1177/0272989X12465123). `worth` is draws by decisions. Within a bin theta still varies, which
-/// loses a share of order 1/bins^2; noise in the bin means adds, and is measured by shuffling theta.
+/// loses a share of order 1/bins^2; noise in the bin means adds, and is measured by shuffling theta. Where the
+/// decisions are all but tied the floor is largest, and taking it off errs on the low side.
 pub fn parameter_information(
     theta: &[f64],
     worth: ArrayView2<'_, f64>,
