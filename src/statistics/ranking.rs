@@ -1,0 +1,324 @@
+//! Which alternatives could be the best, and between which ranks each lies: ties as first-class results.
+
+use super::Error;
+use super::distributions::t_quantile;
+use super::estimate::{quantile, sorted};
+use super::intervals::{Confidence, Interval};
+use crate::maths::special::normal_quantile;
+use crate::maths::sqrt;
+use ndarray::{Array1, Array2, ArrayView2, Axis};
+use rand::{Rng, RngExt};
+
+/// Estimates of several alternatives (higher is better) with the covariance of their errors.
+///
+/// Common random numbers make the errors rise and fall together; the covariance carries that, and with it
+/// far shorter intervals for the differences.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    estimates: Vec<f64>,
+    covariance: Array2<f64>,
+    /// Degrees of freedom of the covariance; `None` where it is known.
+    degrees_of_freedom: Option<f64>,
+}
+
+/// How one alternative stands against another.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Relation {
+    /// The whole interval of the difference lies above 0.
+    Better,
+    /// The whole interval lies below 0.
+    Worse,
+    /// The whole interval lies within the smallest difference that matters.
+    NoDifferenceThatMatters,
+    /// None of these.
+    CannotTell,
+}
+
+/// One alternative against the best of the others.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AgainstBest {
+    /// Whether the data leave it possible that this one is the best.
+    pub could_be_best: bool,
+    /// Constrained interval (0 is always in it) for its value less that of the best other.
+    pub margin: Interval,
+    /// The critical value used.
+    pub critical: f64,
+}
+
+/// Simultaneous intervals for all differences and the ranks they allow.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Ranks {
+    /// Best and worst rank of each alternative, 1 the best.
+    pub ranks: Vec<(usize, usize)>,
+    /// The critical value of the largest standardised difference.
+    pub critical: f64,
+    relations: Array2<(f64, f64)>,
+}
+
+impl Ranks {
+    /// Simultaneous interval of estimate `i` less estimate `j`; `None` for an unknown alternative.
+    pub fn difference(&self, i: usize, j: usize) -> Option<Interval> {
+        self.relations.get((i, j)).map(|&(low, high)| Interval { low, high })
+    }
+
+    /// How `i` stands against `j`, given the smallest difference that matters.
+    ///
+    /// An interval that lies above 0 but within that difference counts as no difference that matters.
+    pub fn relation(&self, i: usize, j: usize, smallest_difference: f64) -> Option<Relation> {
+        self.difference(i, j).map(|d| {
+            if d.low >= -smallest_difference && d.high <= smallest_difference {
+                Relation::NoDifferenceThatMatters
+            } else if d.low > 0.0 {
+                Relation::Better
+            } else if d.high < 0.0 {
+                Relation::Worse
+            } else {
+                Relation::CannotTell
+            }
+        })
+    }
+}
+
+impl Comparison {
+    /// Estimates and a covariance matrix known (nearly) without error, as for counts of many casts.
+    pub fn new(estimates: Vec<f64>, covariance: Array2<f64>) -> Result<Self, Error> {
+        let k = estimates.len();
+        Error::at_least("alternatives to rank", k, 1)?;
+        Error::all_finite("estimates", &estimates)?;
+        Error::all_finite("covariance", covariance.iter())?;
+        Error::same_length("rows of the covariance", covariance.nrows(), k)?;
+        Error::same_length("columns of the covariance", covariance.ncols(), k)?;
+        if let Some(&value) = covariance.diag().iter().find(|v| **v < 0.0) {
+            return Err(Error::OutOfRange { what: "variance", value, range: "of 0 or above" });
+        }
+        Ok(Self { estimates, covariance, degrees_of_freedom: None })
+    }
+
+    /// From independent replicates (rows) of all alternatives (columns): their means, and the sample
+    /// covariance divided by the number of replicates.
+    pub fn from_replicates(replicates: ArrayView2<'_, f64>) -> Result<Self, Error> {
+        let (r, k) = replicates.dim();
+        Error::at_least("replicates", r, 2)?;
+        Error::at_least("alternatives to rank", k, 1)?;
+        let means: Array1<f64> =
+            replicates.mean_axis(Axis(0)).ok_or(Error::TooFew { what: "replicates", got: r, need: 2 })?;
+        let centred = &replicates - &means;
+        let covariance = centred.t().dot(&centred) / (r * (r - 1)) as f64;
+        let known = Self::new(means.to_vec(), covariance)?;
+        Ok(Self { degrees_of_freedom: Some((r - 1) as f64), ..known })
+    }
+
+    /// The estimates.
+    pub fn estimates(&self) -> &[f64] {
+        &self.estimates
+    }
+
+    /// Standard error of estimate i less estimate j, 0 where the two never differ.
+    fn se(&self, i: usize, j: usize) -> f64 {
+        let c = &self.covariance;
+        let variance = c[(i, i)] + c[(j, j)] - c[(i, j)] - c[(j, i)];
+        // Below rounding of its terms a variance is 0, not a tiny number to divide by.
+        let rounding = 1e-14 * (c[(i, i)] + c[(j, j)]);
+        if variance > rounding { sqrt(variance) } else { 0.0 }
+    }
+
+    /// Hsu's multiple comparisons with the best: alternative i could be the best where
+    /// `min_j (x_i - x_j + d_i se_ij) >= 0`, d_i the quantile of `max_j (Z_j - Z_i)/se_ij`.
+    ///
+    /// With the stated confidence all margins hold at once, so the true best is among those that could
+    /// be. Hsu (1984), Ann. Stat. 12:1136, doi:10.1214/aos/1176346732. The quantiles are simulated with
+    /// `draws` normal vectors: their own error is near 0.01 for 40 000 draws. Beside a covariance
+    /// estimated from fewer replicates than alternatives the Bonferroni bound is used, which is wider.
+    pub fn against_best(
+        &self,
+        confidence: Confidence,
+        draws: usize,
+        rng: &mut impl Rng,
+    ) -> Result<Vec<AgainstBest>, Error> {
+        let k = self.estimates.len();
+        let statistics = |z: &[f64]| -> Vec<f64> {
+            (0..k)
+                .map(|i| {
+                    let against =
+                        (0..k).filter(|&j| j != i).map(|j| standardised(z[j] - z[i], self.se(i, j)));
+                    against.fold(0.0, f64::max)
+                })
+                .collect()
+        };
+        let critical = self.critical(confidence.alpha(), k - 1, draws, rng, k, statistics)?;
+        Ok((0..k).map(|i| self.one_against_best(i, critical[i])).collect())
+    }
+
+    fn one_against_best(&self, i: usize, critical: f64) -> AgainstBest {
+        let others = || (0..self.estimates.len()).filter(move |&j| j != i);
+        let gap = |j: usize| self.estimates[i] - self.estimates[j];
+        let least = |sign: f64| {
+            others().map(|j| gap(j) + sign * critical * self.se(i, j)).fold(f64::INFINITY, f64::min)
+        };
+        let (low, high) = (least(-1.0), least(1.0));
+        // Identical alternatives (no error, no gap) tie for the best.
+        let tied = others().all(|j| gap(j) + critical * self.se(i, j) >= 0.0);
+        AgainstBest {
+            could_be_best: tied,
+            margin: Interval { low: low.min(0.0), high: if high.is_finite() { high.max(0.0) } else { 0.0 } },
+            critical,
+        }
+    }
+
+    /// Simultaneous rank intervals from the intervals of all pairwise differences, whose common critical
+    /// value is the quantile of `max_{i<j} |Z_i - Z_j|/se_ij`: best rank 1 + number surely above, worst
+    /// rank k - number surely below.
+    ///
+    /// Mogstad, Romano, Shaikh & Wilhelm (2024), Rev. Econ. Stud. 91:476, doi:10.1093/restud/rdad006
+    /// (single-step form, from memory). All ranks hold at once with the stated confidence, exact ties
+    /// included.
+    pub fn rank_intervals(
+        &self,
+        confidence: Confidence,
+        draws: usize,
+        rng: &mut impl Rng,
+    ) -> Result<Ranks, Error> {
+        let k = self.estimates.len();
+        let statistic = |z: &[f64]| {
+            let mut largest = 0.0;
+            for i in 0..k {
+                for j in i + 1..k {
+                    largest = f64::max(largest, standardised((z[i] - z[j]).abs(), self.se(i, j)));
+                }
+            }
+            vec![largest]
+        };
+        // Two-sided: each pair counts twice in the Bonferroni bound.
+        let critical = self.critical(confidence.alpha(), k * (k - 1), draws, rng, 1, statistic)?[0];
+        let relations = Array2::from_shape_fn((k, k), |(i, j)| {
+            let (gap, reach) = (self.estimates[i] - self.estimates[j], critical * self.se(i, j));
+            (gap - reach, gap + reach)
+        });
+        let ranks = relations
+            .rows()
+            .into_iter()
+            .map(|row| {
+                let above = row.iter().filter(|d| d.1 < 0.0).count();
+                let below = row.iter().filter(|d| d.0 > 0.0).count();
+                (1 + above, k - below)
+            })
+            .collect();
+        Ok(Ranks { ranks, critical, relations })
+    }
+
+    /// Quantiles at 1 - alpha of `count` statistics of an error vector Z, simulated; Student's t comes in by
+    /// a common chi-square divisor where the covariance is estimated.
+    fn critical(
+        &self,
+        alpha: f64,
+        comparisons: usize,
+        draws: usize,
+        rng: &mut impl Rng,
+        count: usize,
+        statistics: impl Fn(&[f64]) -> Vec<f64>,
+    ) -> Result<Vec<f64>, Error> {
+        Error::at_least("draws for the critical value", draws, 100)?;
+        let k = self.estimates.len();
+        if k == 1 {
+            return Ok(vec![0.0; count]);
+        }
+        if let Some(df) = self.degrees_of_freedom.filter(|&df| df < k as f64) {
+            return Ok(vec![t_quantile(1.0 - alpha / comparisons as f64, df); count]);
+        }
+        let root = cholesky(&self.covariance);
+        let mut simulated = vec![Vec::with_capacity(draws); count];
+        for _ in 0..draws {
+            let noise = Array1::from_shape_fn(k, |_| standard_normal(rng));
+            let scale = self.degrees_of_freedom.map_or(1.0, |df| root_mean_chi_square(df, rng));
+            let z = root.dot(&noise) / scale;
+            for (all, value) in simulated.iter_mut().zip(statistics(&z.to_vec())) {
+                all.push(value);
+            }
+        }
+        Ok(simulated.iter().map(|s| quantile(&sorted(s), 1.0 - alpha).unwrap_or(0.0)).collect())
+    }
+}
+
+/// A difference without error says nothing about the errors of the others.
+fn standardised(difference: f64, se: f64) -> f64 {
+    if se > 0.0 { difference / se } else { 0.0 }
+}
+
+/// By inversion, so that the same generator gives the same bits everywhere.
+fn standard_normal(rng: &mut impl Rng) -> f64 {
+    // Middle of 2^53 cells: never 0 or 1.
+    let cell = rng.random::<u64>() >> 11;
+    normal_quantile((cell as f64 + 0.5) / (1u64 << 53) as f64)
+}
+
+/// sqrt(chi-square / df) with a whole number of degrees of freedom.
+fn root_mean_chi_square(df: f64, rng: &mut impl Rng) -> f64 {
+    let sum: f64 = (0..df as usize)
+        .map(|_| {
+            let z = standard_normal(rng);
+            z * z
+        })
+        .sum();
+    sqrt(sum / df)
+}
+
+/// Lower factor L with L L' = C, columns without own variance left at 0: C may be of less than full rank.
+fn cholesky(c: &Array2<f64>) -> Array2<f64> {
+    let k = c.nrows();
+    let mut l = Array2::<f64>::zeros((k, k));
+    for j in 0..k {
+        let own = c[(j, j)] - (0..j).map(|m| l[(j, m)] * l[(j, m)]).sum::<f64>();
+        if own <= 1e-13 * c[(j, j)] {
+            continue;
+        }
+        l[(j, j)] = sqrt(own);
+        for i in j + 1..k {
+            let shared = c[(i, j)] - (0..j).map(|m| l[(i, m)] * l[(j, m)]).sum::<f64>();
+            l[(i, j)] = shared / l[(j, j)];
+        }
+    }
+    l
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use rand::SeedableRng;
+
+    fn rng() -> rand::rngs::Xoshiro256PlusPlus {
+        rand::SeedableRng::seed_from_u64(0)
+    }
+
+    #[test]
+    fn a_bait_entered_twice_ties_with_itself() {
+        let c = Array2::from_shape_fn((3, 3), |(i, j)| if (i < 2) == (j < 2) { 1e-4 } else { 0.0 });
+        let comparison = Comparison::new(vec![0.1, 0.1, 0.02], c).unwrap();
+        let best = comparison.against_best(Confidence::NINETY_FIVE, 2_000, &mut rng()).unwrap();
+        let flags: Vec<bool> = best.iter().map(|b| b.could_be_best).collect();
+        assert_eq!(flags, [true, true, false]);
+        let ranks = comparison.rank_intervals(Confidence::NINETY_FIVE, 2_000, &mut rng()).unwrap();
+        assert_eq!(ranks.ranks, [(1, 2), (1, 2), (3, 3)]);
+        assert_eq!(ranks.relation(0, 1, 0.01), Some(Relation::NoDifferenceThatMatters));
+        assert_eq!(ranks.relation(0, 2, 0.01), Some(Relation::Better));
+        assert_eq!(ranks.relation(0, 9, 0.01), None);
+    }
+
+    #[test]
+    fn the_factor_of_a_singular_matrix_gives_it_back() {
+        let x = ndarray::array![[1.0, 2.0, 0.5], [2.0, 1.0, -0.5]];
+        let c = x.t().dot(&x);
+        let l = cholesky(&c);
+        assert!((l.dot(&l.t()) - &c).iter().all(|e| e.abs() < 1e-12));
+    }
+
+    #[test]
+    fn one_alternative_and_impossible_input() {
+        let one = Comparison::new(vec![0.1], Array2::zeros((1, 1))).unwrap();
+        assert!(one.against_best(Confidence::NINETY, 100, &mut rng()).unwrap()[0].could_be_best);
+        assert_eq!(one.rank_intervals(Confidence::NINETY, 100, &mut rng()).unwrap().ranks, [(1, 1)]);
+        assert!(Comparison::new(vec![0.1, 0.2], Array2::zeros((1, 1))).is_err());
+        assert!(Comparison::new(vec![f64::NAN], Array2::zeros((1, 1))).is_err());
+        assert!(Comparison::from_replicates(Array2::zeros((1, 3)).view()).is_err());
+        assert!(rand::rngs::Xoshiro256PlusPlus::seed_from_u64(1) != rng());
+    }
+}
