@@ -23,6 +23,7 @@ pub mod random;
 pub mod scenario;
 pub mod statistics;
 pub mod study;
+mod labels;
 pub mod units;
 pub mod water;
 pub mod world;

@@ -1,4 +1,5 @@
-//! The `callup` program: hands the words that were typed to the library's command line.
+//! The `callup` program: hands the words typed to the library's command line.
+
 fn main() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+    callup::cli::run()
 }

@@ -2,11 +2,14 @@
 
 use super::drag::plate_normal_force;
 use super::refusal::{Refusal, within};
+use crate::labels::labelled;
 use crate::maths::{cos, pow, sin};
+use serde::Serialize;
 use std::f64::consts::PI;
 
 /// Whether the bait has loose balls inside.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Sound {
     /// Nothing loose inside.
     Silent,
@@ -14,26 +17,11 @@ pub enum Sound {
     Rattling,
 }
 
-impl Sound {
-    /// Every value, in order of loudness.
-    pub const ALL: [Self; 2] = [Self::Silent, Self::Rattling];
-
-    /// The word used in files and in answers.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Silent => "silent",
-            Self::Rattling => "rattling",
-        }
-    }
-
-    /// The value with this label.
-    pub fn from_label(label: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|s| s.label() == label)
-    }
-}
+labelled!(Sound { Silent => "silent", Rattling => "rattling" });
 
 /// How large a lip the bait carries.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Lip {
     /// A small, steep lip: runs within a few metres of the surface.
     Standard,
@@ -41,23 +29,7 @@ pub enum Lip {
     Deep,
 }
 
-impl Lip {
-    /// Every value, from shallow to deep.
-    pub const ALL: [Self; 2] = [Self::Standard, Self::Deep];
-
-    /// The word used in files and in answers.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Standard => "standard",
-            Self::Deep => "deep",
-        }
-    }
-
-    /// The value with this label.
-    pub fn from_label(label: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|l| l.label() == label)
-    }
-}
+labelled!(Lip { Standard => "standard", Deep => "deep" });
 
 /// Sizes of one bait.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,7 +1,7 @@
 //! One pass of one bait by one fish: the readable version, and the yardstick of [`super::block`].
 
 use crate::fish::{inspection, noticing, rising, sight};
-use crate::maths::{exp, ln, sqrt};
+use crate::maths::{exp, sqrt};
 use crate::world::{Offer, RiseLimit, World};
 
 /// Where the luck of one cast fell.
@@ -91,9 +91,4 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
     let struck = inspection::unrefused(hazard * view, seconds_per_metre) * offer.commit;
 
     Stages { noticed, came, struck }
-}
-
-/// Natural logarithm that stays finite in the dark.
-pub(crate) fn ln_light(lux: f64) -> f64 {
-    ln(lux.max(1e-30))
 }

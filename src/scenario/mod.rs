@@ -16,7 +16,6 @@ pub mod diagnostic;
 mod document;
 pub mod library;
 mod overrides;
-mod parts;
 pub mod phase;
 mod schema;
 mod types;

@@ -3,7 +3,8 @@
 use jiff::civil::{Date, Time};
 use serde::{Serialize, Serializer};
 
-pub use super::parts::{Lip, Sound};
+pub use crate::bait::body::{Lip, Sound};
+use crate::labels::labelled;
 
 /// One place, one hour, one kind of fish, one rod, and the baits to choose from.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -244,29 +245,6 @@ pub struct Bait {
     /// Net buoyancy at rest: 0 hangs still, positive rises, negative sinks.
     pub buoyancy_n: f64,
 }
-
-/// Gives an enum its plain names: `label` writes one, `from_label` reads one, `ALL` has them in order.
-macro_rules! labelled {
-    ($kind:ty { $($variant:ident => $label:literal),+ $(,)? }) => {
-        impl $kind {
-            /// Every value, in its natural order.
-            pub const ALL: &'static [$kind] = &[$(<$kind>::$variant),+];
-            /// Every name, in the same order.
-            pub const LABELS: &'static [&'static str] = &[$($label),+];
-
-            /// The name used in scenario files and answers.
-            pub fn label(self) -> &'static str {
-                match self { $(<$kind>::$variant => $label),+ }
-            }
-
-            /// The value of that name, without regard to case.
-            pub fn from_label(label: &str) -> Option<$kind> {
-                Self::ALL.iter().copied().find(|value| value.label().eq_ignore_ascii_case(label.trim()))
-            }
-        }
-    };
-}
-pub(crate) use labelled;
 
 labelled!(Rain { None => "none", Drizzle => "drizzle", Rain => "rain" });
 labelled!(Tint {

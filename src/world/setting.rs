@@ -114,6 +114,9 @@ pub struct Setting {
     pub baits: Vec<OfferedBait>,
 }
 
+/// Names of the phases by place in the tables of the models.
+pub const PHASE_NAMES: [&str; 6] = ["winter", "pre-spawn", "spawn", "post-spawn", "summer", "fall"];
+
 /// Phase by place in the tables of the models.
 pub fn phase_index(phase: Phase) -> usize {
     match phase {
@@ -269,7 +272,7 @@ fn offered(
         name: bait.name.clone(),
         outline: outline(bait.length_m, bait.height_m, bait.width_m),
         volume_m3: body.volume_m3(retrieve.water_density_kg_m3),
-        rattles: bait.sound == crate::scenario::Sound::Rattling,
+        rattles: bait.sound == Sound::Rattling,
         finish: find(&models.finishes, "finish", &bait.finish, |f| &f.name)?,
         path: Path::solve(retrieve, &pull, line, Detail::default()).map_err(refuse)?,
     })

@@ -1,0 +1,169 @@
+//! What may be typed.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// How likely a suspended bass is to come up for a twitched minnow bait, why, and how sure one can be.
+#[derive(Debug, Parser)]
+#[command(name = "callup", version, about, help_expected = true, after_help = AFTER)]
+pub struct Cli {
+    /// What to ask; nothing runs the embedded example.
+    #[command(subcommand)]
+    pub command: Option<Command>,
+    /// Options of every command.
+    #[command(flatten)]
+    pub shared: Shared,
+}
+
+const AFTER: &str = "A SCENARIO is a file, or the name of an embedded one (see `callup odds --list`). Without one \
+    the default is used. Results go to standard output, everything else to standard error. Exit status: 0 done, \
+    1 failure, 2 input that cannot be used.";
+
+/// Options of every command.
+#[derive(Debug, Args)]
+pub struct Shared {
+    /// Machine output: one JSON document
+    #[arg(long, global = true, conflicts_with = "csv")]
+    pub json: bool,
+    /// Machine output: comma-separated values
+    #[arg(long, global = true)]
+    pub csv: bool,
+    /// Seed of the simulation; the same seed gives the same bits
+    #[arg(long, global = true, default_value_t = 1, value_name = "N")]
+    pub seed: u64,
+    /// Plausible worlds to draw (rounded up to 8 times a power of two)
+    #[arg(long, global = true, default_value_t = 256, value_name = "N", value_parser = clap::value_parser!(u32).range(8..=65_536))]
+    pub draws: u32,
+    /// Passes to simulate in each world (rounded up to 64 times a power of two)
+    #[arg(long, global = true, default_value_t = 512, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
+    pub points: u32,
+    /// Put a scenario value in place of the file's, as in `--set water.secchi="2 m"`; repeatable
+    #[arg(long, global = true, value_name = "PATH=VALUE")]
+    pub set: Vec<String>,
+    /// Units to write in
+    #[arg(long, global = true, value_enum, default_value_t = Units::Metric)]
+    pub units: Units,
+    /// One world with every assumption at its default, instead of drawing them
+    #[arg(long, global = true)]
+    pub fixed: bool,
+    /// An assumption file laid over the embedded ones; repeatable
+    #[arg(long, global = true, value_name = "FILE")]
+    pub model: Vec<PathBuf>,
+    /// No colour (as the environment variable NO_COLOR)
+    #[arg(long, global = true)]
+    pub no_color: bool,
+}
+
+/// Units to write in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Units {
+    /// Metres, millimetres, degrees Celsius.
+    Metric,
+    /// Feet, inches, degrees Fahrenheit.
+    Us,
+}
+
+/// What can be asked.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Strikes per 100 passes for every bait in the box, ties as ties, where fish are lost
+    Odds(Odds),
+    /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
+    Depth(Depth),
+    /// Light by hour and depth, and how far each finish is seen up, level and down
+    Light(Light),
+    /// Every assumption: value, range, unit, grade, source
+    Assumptions(Assumptions),
+    /// The closed-form checks, worked on this machine
+    Selfcheck,
+    /// A commented scenario to start from
+    New(New),
+    /// A completion script for a shell
+    Completions(Completions),
+    /// The manual page, in roff
+    Man,
+}
+
+/// `odds`.
+#[derive(Debug, Default, Args)]
+pub struct Odds {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+    /// List the embedded scenarios and stop
+    #[arg(long)]
+    pub list: bool,
+}
+
+/// `depth`.
+#[derive(Debug, Args)]
+pub struct Depth {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// A depth to reach, as in "3 m": which line, cast or rod tip takes each bait there
+    #[arg(long, value_name = "DEPTH")]
+    pub to: Option<String>,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+/// `light`.
+#[derive(Debug, Args)]
+pub struct Light {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+/// `assumptions`.
+#[derive(Debug, Args)]
+pub struct Assumptions {
+    /// Part of a name, a meaning or a group; one match is shown in full
+    pub name: Option<String>,
+    /// Only this grade
+    #[arg(long, value_enum)]
+    pub grade: Option<GradeArg>,
+}
+
+/// Grades of evidence.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum GradeArg {
+    /// Measured on black bass, or a property of water or light.
+    Measured,
+    /// Follows from measurements of something near.
+    Inferred,
+    /// What those who do it say, without a source.
+    CommonPractice,
+    /// An estimate of ours.
+    Guess,
+}
+
+/// `new`.
+#[derive(Debug, Args)]
+pub struct New {
+    /// File to write; it must not exist yet
+    pub file: PathBuf,
+}
+
+/// `completions`.
+#[derive(Debug, Args)]
+pub struct Completions {
+    /// Shell
+    #[arg(value_enum)]
+    pub shell: clap_complete::Shell,
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn every_word_is_explained() {
+        super::Cli::command().debug_assert();
+    }
+}

@@ -1,0 +1,126 @@
+//! From what was typed to what can be used: models, scenario, budget.
+
+use super::args::{Shared, Units};
+use super::{Stop, color, faults, output};
+use crate::engine::Budget;
+use crate::models::files::EMBEDDED;
+use crate::models::{Models, ModelsError};
+use crate::present::answers::Asked;
+use crate::scenario::{self, Catalogue, Scenario, library};
+use crate::units::UnitSystem;
+use crate::world::Setting;
+use std::fs;
+use std::path::Path;
+
+/// Everything a command starts from.
+pub(super) struct Session {
+    /// Assumptions.
+    pub models: Models,
+    /// The scenario.
+    pub scenario: Scenario,
+    /// The scenario, set up.
+    pub setting: Setting,
+    /// How much to compute.
+    pub budget: Budget,
+    /// Units to write in.
+    pub units: UnitSystem,
+}
+
+impl Session {
+    /// Reads models and scenario; warnings go to standard error.
+    pub fn open(shared: &Shared, scenario: Option<&str>) -> Result<Self, Stop> {
+        let models = models(shared)?;
+        let (source, file) = text_of(scenario)?;
+        let overrides = overrides(&shared.set)?;
+        let catalogue = Catalogue::of(&models);
+        let color = color::stderr(shared.no_color);
+        let checked = scenario::load(&source, &file, &overrides, &catalogue)
+            .map_err(|all| Stop::Input(faults::render(&all, &source, color)))?;
+        if !checked.warnings.is_empty() {
+            output::complain(&faults::render(&checked.warnings, &source, color));
+        }
+        let scenario = checked.scenario;
+        let setting = Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
+        let budget = Budget {
+            seed: shared.seed,
+            draws: shared.draws as usize,
+            points: shared.points as usize,
+            fixed: shared.fixed,
+        };
+        Ok(Self { models, scenario, setting, budget, units: units(shared) })
+    }
+
+    /// What the answers are asked about.
+    pub fn asked(&self) -> Asked<'_> {
+        Asked {
+            scenario: &self.scenario,
+            setting: &self.setting,
+            budget: self.budget,
+            units: self.units,
+            width: output::width(),
+        }
+    }
+}
+
+fn units(shared: &Shared) -> UnitSystem {
+    match shared.units {
+        Units::Metric => UnitSystem::Metric,
+        Units::Us => UnitSystem::Us,
+    }
+}
+
+/// The embedded models with the user's overlays.
+pub(super) fn models(shared: &Shared) -> Result<Models, Stop> {
+    let mut files: Vec<(String, String)> =
+        EMBEDDED.iter().map(|(name, text)| ((*name).to_owned(), (*text).to_owned())).collect();
+    for path in &shared.model {
+        files.push((path.display().to_string(), read(path)?));
+    }
+    Models::read(&files).map_err(|e: ModelsError| Stop::Input(format!("error: {e}\n")))
+}
+
+fn read(path: &Path) -> Result<String, Stop> {
+    let bytes = fs::read(path).map_err(|e| {
+        Stop::Input(format!("error: cannot read {}: {e}\n  help: check the path and the right to read it\n", path.display()))
+    })?;
+    String::from_utf8(bytes).map_err(|e| {
+        let at = e.utf8_error().valid_up_to();
+        Stop::Input(format!(
+            "error: {} is not UTF-8 text (byte {at})\n  help: save it as UTF-8; a scenario is a plain TOML file\n",
+            path.display()
+        ))
+    })
+}
+
+/// The text of a scenario and the name to call it by: a path on disk wins over an embedded name.
+fn text_of(scenario: Option<&str>) -> Result<(String, String), Stop> {
+    let name = scenario.unwrap_or(library::DEFAULT);
+    if scenario.is_some() && Path::new(name).exists() {
+        return Ok((read(Path::new(name))?, name.to_owned()));
+    }
+    if let Some(text) = library::get(name) {
+        let file = format!("scenarios/{}.toml", name.trim_end_matches(".toml"));
+        return Ok((text.to_owned(), file));
+    }
+    let near = library::near(name);
+    let hint = if near.is_empty() {
+        "give a file that exists, or a name from `callup odds --list`".to_owned()
+    } else {
+        format!("did you mean {}? `callup odds --list` shows all", near.join(" or "))
+    };
+    let shown = scenario::diagnostic::visible(name);
+    Err(Stop::Input(format!("error: there is no scenario file or embedded scenario `{shown}`\n  help: {hint}\n")))
+}
+
+/// `--set` values split at their first equals sign.
+fn overrides(set: &[String]) -> Result<Vec<(String, String)>, Stop> {
+    set.iter()
+        .map(|s| match s.split_once('=') {
+            Some((path, value)) => Ok((path.trim().to_owned(), value.trim().to_owned())),
+            None => Err(Stop::Input(format!(
+                "error: `--set {}` has no value\n  help: write --set PATH=VALUE, as in --set water.secchi=\"2 m\"\n",
+                scenario::diagnostic::visible(s)
+            ))),
+        })
+        .collect()
+}
