@@ -1,14 +1,14 @@
-//! Pictures as files: SVG by the project's own writer, PNG at double size with letters by `plotters`.
+//! Pictures as files: SVG by the project's own writer, PNG at double size through `plotters`.
 //!
 //! SVG is written by [`crate::present::svg`] and not by `plotters`, which has neither dashes nor
-//! titles nor text anchors that a browser could set anew in its own font.
-use super::raster::{Image, circle, stroke_shapes};
-use crate::present::scene::{Anchor, Colour, Fill, Mark, Point, Scene, Stroke, Text, Weight};
+//! titles. For PNG `plotters` encodes the pixels; shapes are filled by [`super::raster`], because
+//! `plotters` rounds corners to whole pixels, and letters come straight from the font, because
+//! `plotters` drops the space that belongs to the left of each letter, which leaves gaps in words.
+use super::raster::{Image, Mask, circle, stroke_shapes};
+use crate::present::scene::{Anchor, Fill, Mark, Point, Scene, Stroke, Text, Weight};
 use crate::present::svg::{HALO_EM, to_svg};
-use plotters::backend::RGBPixel;
-use plotters::prelude::{BitMapBackend, DrawingBackend, RGBColor, TextStyle};
-use plotters::style::text_anchor::{HPos, Pos, VPos};
-use plotters::style::{Color, FontStyle, FontTransform, IntoFont, register_font};
+use ab_glyph::{Font, FontRef, PxScale, ScaleFont, point};
+use plotters::prelude::{BitMapBackend, DrawingBackend};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -17,9 +17,8 @@ use std::sync::atomic::{AtomicU32, Ordering};
 const PNG_SCALE: f64 = 2.0;
 /// No PNG gets more pixels than this; larger pictures are drawn at a smaller scale (about 180 MB).
 const MOST_PIXELS: f64 = 6e7;
-const FAMILY: &str = "callup-sans";
-/// `plotters` takes a type size from the top of the tallest to the foot of the deepest letter; this is
-/// that height over the type size in DejaVu Sans (ascent 1901, descent 483, of 2048 units).
+/// The font library measures type from the top of the tallest to the foot of the deepest letter; this
+/// is that height over the type size in DejaVu Sans (ascent 1901, descent 483, of 2048 units).
 const LINE_EM: f64 = 2384.0 / 2048.0;
 
 /// Why a picture could not be written.
@@ -101,19 +100,18 @@ fn replace_by(
     done
 }
 
-/// Makes the fonts known to `plotters`, once.
-fn fonts() -> Result<(), String> {
-    static DONE: OnceLock<bool> = OnceLock::new();
-    let register = || {
-        register_font(FAMILY, FontStyle::Normal, dejavu::sans::regular()).is_ok()
-            && register_font(FAMILY, FontStyle::Bold, dejavu::sans::bold()).is_ok()
+/// The built-in regular and bold fonts, read once.
+fn fonts() -> Result<&'static [FontRef<'static>; 2], String> {
+    static FONTS: OnceLock<Option<[FontRef<'static>; 2]>> = OnceLock::new();
+    let read = || {
+        let [regular, bold] = [dejavu::sans::regular(), dejavu::sans::bold()].map(FontRef::try_from_slice);
+        Some([regular.ok()?, bold.ok()?])
     };
-    if *DONE.get_or_init(register) { Ok(()) } else { Err("the built-in font could not be read".into()) }
+    FONTS.get_or_init(read).as_ref().ok_or_else(|| "the built-in font could not be read".into())
 }
 
 /// The scene as pixels.
 fn rasterise(scene: &Scene) -> Result<Image, String> {
-    fonts()?;
     let scale = PNG_SCALE.min((MOST_PIXELS / (scene.width * scene.height)).sqrt());
     let pixels = |x: f64| (x * scale).round().max(1.0) as usize;
     let mut image = Image::new(pixels(scene.width), pixels(scene.height), scene.background);
@@ -154,40 +152,48 @@ fn outline(image: &mut Image, points: &[Point], closed: bool, stroke: Option<Str
 }
 
 fn draw_text(image: &mut Image, text: &Text, scale: f64) -> Result<(), String> {
-    let at = (text.at.0 * scale, text.at.1 * scale);
+    let letters = letters(text, scale)?;
     if let Some(halo) = text.halo {
-        let rim = 0.5 * HALO_EM * text.size * scale;
-        for ring in [0.5 * rim, rim] {
-            for place in circle(at, ring).into_iter().step_by(3) {
-                write_letters(image, text, place, halo, scale)?;
-            }
-        }
+        image.stamp(&letters.grown(0.5 * HALO_EM * text.size * scale), halo);
     }
-    write_letters(image, text, at, text.colour, scale)
+    image.stamp(&letters, text.colour);
+    Ok(())
 }
 
-fn write_letters(
-    image: &mut Image,
-    text: &Text,
-    at: Point,
-    colour: Colour,
-    scale: f64,
-) -> Result<(), String> {
-    let line = text.size * LINE_EM * scale;
-    let weight = if text.weight == Weight::Bold { FontStyle::Bold } else { FontStyle::Normal };
-    let turn = if text.turned { FontTransform::Rotate270 } else { FontTransform::None };
-    let font = (FAMILY, line).into_font().style(weight).transform(turn);
-    let h_pos = match text.anchor {
-        Anchor::Start => HPos::Left,
-        Anchor::Middle => HPos::Center,
-        Anchor::End => HPos::Right,
+/// The cover of the pixels under a text's letters.
+fn letters(text: &Text, scale: f64) -> Result<Mask, String> {
+    let [regular, bold] = fonts()?;
+    let font = if text.weight == Weight::Bold { bold } else { regular };
+    let size = PxScale::from((text.size * LINE_EM * scale) as f32);
+    let scaled = font.as_scaled(size);
+    let mut pens = Vec::new();
+    let mut pen = 0.0;
+    let mut before = None;
+    for id in text.text.chars().map(|c| font.glyph_id(c)) {
+        pen += before.map_or(0.0, |b| scaled.kern(b, id));
+        pens.push((id, pen));
+        pen += scaled.h_advance(id);
+        before = Some(id);
+    }
+    let shift = match text.anchor {
+        Anchor::Start => 0.0,
+        Anchor::Middle => -0.5 * f64::from(pen),
+        Anchor::End => -f64::from(pen),
     };
-    let colour = RGBColor(colour.0, colour.1, colour.2).to_backend_color();
-    let style = TextStyle { font, color: colour, pos: Pos::new(h_pos, VPos::Top) };
-    // The library sets the baseline half a line below the point it is given.
-    let (x, y) = if text.turned { (at.0 - 0.5 * line, at.1) } else { (at.0, at.1 - 0.5 * line) };
-    let size = (image.width as u32, image.height as u32);
-    let mut canvas: BitMapBackend<'_, RGBPixel> =
-        BitMapBackend::with_buffer_and_format(&mut image.bytes, size).map_err(|e| e.to_string())?;
-    canvas.draw_text(&text.text, &style, (x.round() as i32, y.round() as i32)).map_err(|e| e.to_string())
+    let at = (text.at.0 * scale, text.at.1 * scale);
+    // A turned text runs upwards from `at`: it is set level from the origin, then turned.
+    let start = if text.turned { (shift, 0.0) } else { (at.0 + shift, at.1) };
+    let mut samples = Vec::new();
+    for (id, pen) in pens {
+        let place = point(start.0 as f32 + pen, start.1 as f32);
+        let Some(outline) = font.outline_glyph(id.with_scale_and_position(size, place)) else { continue };
+        let corner = outline.px_bounds().min;
+        outline.draw(|x, y, cover| {
+            let (x, y) = (corner.x as i64 + i64::from(x), corner.y as i64 + i64::from(y));
+            let (x, y) =
+                if text.turned { (at.0.round() as i64 + y, at.1.round() as i64 - x) } else { (x, y) };
+            samples.push((x, y, f64::from(cover)));
+        });
+    }
+    Ok(Mask::new(&samples))
 }

@@ -63,6 +63,18 @@ impl Image {
         }
     }
 
+    /// Paints a colour through a mask.
+    pub fn stamp(&mut self, mask: &Mask, colour: Colour) {
+        for (row, y) in mask.cover.chunks(mask.width.max(1)).zip(mask.top..) {
+            for (&cover, x) in row.iter().zip(mask.left..) {
+                let inside = (0..self.width as i64).contains(&x) && (0..self.height as i64).contains(&y);
+                if inside && cover > 0.0 {
+                    self.blend(x as usize, y as usize, colour, cover.min(1.0));
+                }
+            }
+        }
+    }
+
     fn blend(&mut self, x: usize, y: usize, colour: Colour, share: f64) {
         let at = 3 * (y * self.width + x);
         if let Some(pixel) = self.bytes.get_mut(at..at + 3) {
@@ -71,6 +83,54 @@ impl Image {
                 *old = (f64::from(*old) + (f64::from(new) - f64::from(*old)) * share).round() as u8;
             }
         }
+    }
+}
+
+/// How far each pixel of a small rectangle is covered.
+pub struct Mask {
+    left: i64,
+    top: i64,
+    width: usize,
+    cover: Vec<f64>,
+}
+
+impl Mask {
+    /// The rectangle around samples (x, y, cover); samples of one pixel add up.
+    pub fn new(samples: &[(i64, i64, f64)]) -> Self {
+        let low = samples.iter().fold((i64::MAX, i64::MAX), |m, s| (m.0.min(s.0), m.1.min(s.1)));
+        let high = samples.iter().fold((i64::MIN, i64::MIN), |m, s| (m.0.max(s.0), m.1.max(s.1)));
+        if samples.is_empty() {
+            return Self { left: 0, top: 0, width: 0, cover: Vec::new() };
+        }
+        let (width, height) = ((high.0 - low.0 + 1) as usize, (high.1 - low.1 + 1) as usize);
+        let mut cover = vec![0.0; width * height];
+        for &(x, y, c) in samples {
+            cover[(y - low.1) as usize * width + (x - low.0) as usize] += c;
+        }
+        Self { left: low.0, top: low.1, width, cover }
+    }
+
+    /// The mask with a rim of `by` pixels all around.
+    pub fn grown(&self, by: f64) -> Self {
+        let reach = by.ceil() as i64;
+        let offsets: Vec<(i64, i64, f64)> = (-reach..=reach)
+            .flat_map(|dy| (-reach..=reach).map(move |dx| (dx, dy)))
+            .map(|(dx, dy)| (dx, dy, (by + 0.5 - (dx as f64).hypot(dy as f64)).clamp(0.0, 1.0)))
+            .filter(|o| o.2 > 0.0)
+            .collect();
+        let pad = reach as usize;
+        let height = self.cover.len() / self.width.max(1);
+        let width = self.width + 2 * pad;
+        let mut cover: Vec<f64> = vec![0.0; width * (height + 2 * pad)];
+        for (k, &c) in self.cover.iter().enumerate().filter(|(_, c)| **c > 0.0) {
+            let (x, y) = ((k % self.width + pad) as i64, (k / self.width + pad) as i64);
+            for &(dx, dy, share) in &offsets {
+                if let Some(old) = cover.get_mut((y + dy) as usize * width + (x + dx) as usize) {
+                    *old = old.max((c * share).min(1.0));
+                }
+            }
+        }
+        Self { left: self.left - reach, top: self.top - reach, width, cover }
     }
 }
 
@@ -196,6 +256,17 @@ mod tests {
         assert!(image.bytes.iter().all(|&b| b >= 127));
         // Two boxes of 200, the joint's quarters: 400 in all but for the rounding of the corner.
         assert!((darkness(&image) * 2.0 - 400.0).abs() < 8.0, "{}", darkness(&image));
+    }
+
+    #[test]
+    fn a_grown_mask_is_a_disk_around_a_point() {
+        let mut image = Image::new(40, 40, WHITE);
+        image.stamp(&Mask::new(&[(20, 20, 1.0)]).grown(10.0), BLACK);
+        let area = std::f64::consts::PI * 100.0;
+        assert!((darkness(&image) / area - 1.0).abs() < 0.02, "{}", darkness(&image));
+        // Partly and wholly outside, and nothing at all.
+        image.stamp(&Mask::new(&[(-3, 39, 1.0), (50, 90, 1.0)]).grown(2.0), BLACK);
+        image.stamp(&Mask::new(&[]).grown(2.0), BLACK);
     }
 
     #[test]

@@ -25,6 +25,8 @@ fn amount(x: f64) -> String {
     if x < 2.75 {
         let halves = (2.0 * x).round() / 2.0;
         if halves.fract() == 0.0 { format!("{halves:.0}") } else { format!("{halves:.1}") }
+    } else if x < 9.5 {
+        format!("{x:.0}")
     } else {
         two_digits(x)
     }

@@ -62,7 +62,7 @@ pub fn odds(n: usize) -> Odds {
 
 pub fn losses() -> Losses {
     let row = |i: usize| {
-        let (a, b) = (22.0 + 6.0 * i as f64, 41.0 + 2.0 * i as f64);
+        let (a, b) = (22.0 + 5.0 * i as f64, 41.0 + i as f64);
         let struck = 11.0 * (-0.45 * i as f64).exp();
         losses::Row {
             name: BAITS[i].into(),

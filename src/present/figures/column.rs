@@ -58,7 +58,7 @@ pub struct Fish {
     pub depth: f64,
     /// How much that depth varies, up and down.
     pub spread: f64,
-    /// Where it is shown along the retrieve; none: where the first bait runs deepest.
+    /// Where it is shown along the retrieve; none: where the first bait runs deep.
     pub reeled: Option<f64>,
 }
 
@@ -112,7 +112,9 @@ const WATER_PX: f64 = 440.0;
 const LIGHT_STRIP_PX: f64 = 122.0;
 const LABELS_PX: f64 = 236.0;
 /// Steps of shade from the surface to the bottom of the picture.
-const SHADES: usize = 64;
+const SHADES: usize = 220;
+/// Opacity of the white band that shows how much the fish's depth varies.
+const BAND_OPACITY: f64 = 0.17;
 /// The light share at which the water is drawn darkest, as a power of ten.
 const DARKEST_LOG10: f64 = -3.0;
 
@@ -144,11 +146,12 @@ pub fn column(input: &Column) -> Scene {
     bottom_axis(&mut scene, &Panel { top: w.bottom, ..layout.main }, &layout.along, &title);
     layout.light_strip(&mut scene, input);
     layout.fish_band(&mut scene, input);
-    layout.ranges(&mut scene, input);
+    layout.ranges(&mut scene, input, false);
+    layout.fish(&mut scene, input);
+    layout.ranges(&mut scene, input, true);
     layout.paths(&mut scene, input);
     scene.line((w.left, w.top), (w.right, w.top), Stroke::solid(SERIES[2].towards(INK, 0.2), 2.5));
     layout.rod(&mut scene);
-    layout.fish(&mut scene, input);
     layout.key(&mut scene, input);
     layout.bait_labels(&mut scene, input);
     scene
@@ -173,7 +176,7 @@ fn description(input: &Column) -> String {
 
 fn seen_from(r: &Range, unit: &str) -> String {
     let [u, l, d] = [r.up, r.level, r.down].map(two_digits);
-    format!("seen from {u} {unit} up, {l} level, {d} down")
+    format!("in sight {u} {unit} up, {l} level, {d} down")
 }
 
 /// Where things lie.
@@ -205,8 +208,7 @@ impl Layout {
         }
         let reach = largest(paths().map(|p| p.0), 1.0);
         let reeled = input.fish.and_then(|f| f.reeled).filter(|r| r.is_finite());
-        let lowest = input.baits.first().and_then(|b| b.path.iter().max_by(|a, b| a.1.total_cmp(&b.1)));
-        let fish_at = reeled.or(lowest.map(|p| p.0)).filter(|r| r.is_finite()).unwrap_or(0.5 * reach);
+        let fish_at = reeled.or(input.baits.first().and_then(deep_middle)).unwrap_or(0.5 * reach);
         Self::at(SKY_PX, deepest, reach, fish_at.clamp(0.2 * reach, 0.85 * reach))
     }
 
@@ -238,11 +240,15 @@ impl Layout {
 
     fn shade_water(&self, scene: &mut Scene, input: &Column) {
         // Each step reaches down to the bottom, so that no seams show.
+        let mut last = None;
         for k in 0..SHADES {
             let share = k as f64 / SHADES as f64;
             let y = self.water.top + share * self.water.height();
             let colour = self.shade(input, (share + 0.5 / SHADES as f64) * self.deepest);
-            scene.rect((self.water.left, y), (self.water.width(), self.water.bottom - y), colour);
+            if last != Some(colour) {
+                scene.rect((self.water.left, y), (self.water.width(), self.water.bottom - y), colour);
+                last = Some(colour);
+            }
         }
         let x = self.main.left;
         scene.line((x, self.water.top), (x, self.water.bottom), Stroke::solid(PAPER, 2.0));
@@ -338,41 +344,45 @@ impl Layout {
         let spread = if f.spread.is_finite() { f.spread.max(0.0) } else { 0.0 };
         let (top, bottom) = (self.depth.held(f.depth - spread), self.depth.held(f.depth + spread));
         let size = (self.main.width(), (bottom - top).max(2.0));
-        scene.rect((self.main.left, top), size, Fill { colour: PAPER, opacity: 0.17 });
+        scene.rect((self.main.left, top), size, Fill { colour: PAPER, opacity: BAND_OPACITY });
     }
 
     fn eye(&self, f: &Fish) -> Point {
         (self.along.at(self.fish_x), self.depth.held(f.depth))
     }
 
-    /// For every bait a closed curve: as far as the fish sees it upwards, level and downwards, joined
-    /// by the square of the sine of the direction (an aid to the eye between three computed distances).
-    fn ranges(&self, scene: &mut Scene, input: &Column) {
+    /// For every bait a closed curve through the distances at which the fish sees it upwards, level and
+    /// downwards: two half ellipses, an aid to the eye between three computed distances. Without
+    /// `edges` only the inside is painted, so that the fish can lie between inside and edge.
+    fn ranges(&self, scene: &mut Scene, input: &Column, edges: bool) {
         let Some(f) = input.fish.filter(|f| f.depth.is_finite()) else { return };
         let eye = self.eye(&f);
-        let (px_x, px_y) = (self.main.width() / self.reach, WATER_PX / self.deepest);
+        let (px_x, px_y) = (self.main.width() / self.reach, self.water.height() / self.deepest);
         let curve = |r: &Range| -> Vec<Point> {
             (0..=180)
                 .map(|k| {
                     let (sin, cos) = f64::from(2 * k).to_radians().sin_cos();
-                    let end = if sin > 0.0 { r.up } else { r.down };
-                    let reach = r.level + (end - r.level) * sin * sin;
-                    (eye.0 + reach * cos * px_x, eye.1 - reach * sin * px_y)
+                    let high = if sin > 0.0 { r.up } else { r.down };
+                    (eye.0 + r.level * cos * px_x, eye.1 - high * sin * px_y)
                 })
                 .collect()
         };
-        let floor = input.bottom.map_or(self.main.bottom, |b| self.depth.held(b));
+        let floor = input.bottom.filter(|b| b.is_finite()).map_or(self.main.bottom, |b| self.depth.held(b));
         let open = Panel { bottom: floor, ..self.main };
         for (i, b) in input.baits.iter().enumerate() {
             let Some(r) = b.seen else { continue };
             let (colour, dash) = series(i);
             let points = curve(&r);
-            let clamped = points.iter().map(|&p| open.clamp(p)).collect();
-            scene.polygon(clamped, Some(Fill { colour: colour.towards(PAPER, 0.45), opacity: 0.2 }), None);
+            if !edges {
+                let clamped = points.iter().map(|&p| open.clamp(p)).collect();
+                let inside = Fill { colour: colour.towards(PAPER, 0.45), opacity: 0.16 };
+                scene.polygon(clamped, Some(inside), None);
+                continue;
+            }
             // Where the water ends there is no edge of sight to draw.
             let inside = |p: &Point| if open.clamp(*p) == *p { *p } else { (f64::NAN, f64::NAN) };
             let edge: Vec<Point> = points.iter().map(inside).collect();
-            scene.polyline(edge.clone(), Stroke::solid(PAPER, 4.6));
+            scene.polyline(edge.clone(), Stroke::solid(PAPER, 3.6));
             scene.polyline(edge, Stroke::solid(colour, 2.2).dashed(dash));
         }
     }
@@ -382,7 +392,7 @@ impl Layout {
             let (colour, dash) = series(i);
             let line: Vec<Point> =
                 b.path.iter().map(|p| (self.along.at(p.0), self.depth.held(p.1))).collect();
-            scene.polyline(line.clone(), Stroke::solid(PAPER, 6.4));
+            scene.polyline(line.clone(), Stroke::solid(PAPER, 5.2));
             scene.polyline(line.clone(), Stroke::solid(colour, 3.6).dashed(dash));
             let near = line.iter().filter(|p| p.0.is_finite() && p.1.is_finite());
             let goal = self.along.at(self.fish_x);
@@ -403,17 +413,14 @@ impl Layout {
     fn fish(&self, scene: &mut Scene, input: &Column) {
         let Some(f) = input.fish.filter(|f| f.depth.is_finite()) else { return };
         let eye = self.eye(&f);
-        fish(scene, eye, 92.0, Colour(0x3c, 0x4f, 0x45));
+        fish(scene, eye, 84.0, Colour(0x3c, 0x4f, 0x45));
         let spread =
             if f.spread > 0.0 { format!(", give or take {}", two_digits(f.spread)) } else { String::new() };
         let text = format!("fish at {} {}{spread}", two_digits(f.depth), input.unit);
-        let ground = self.shade(input, f.depth * 1.08);
-        let half = 0.5 * text_width(&text, SMALL_PX, Weight::Bold);
-        let x = (eye.0 + 26.0).max(self.main.left + half + 8.0).min(self.main.right - half - 8.0);
-        let below = eye.1 + 40.0;
-        let y = if below < self.main.bottom - 8.0 { below } else { eye.1 - 34.0 };
-        let said = Text::new((x, y), &text, SMALL_PX, ink_on(ground)).bold().anchored(Anchor::Middle);
-        scene.text(said.halo(ground));
+        let ground = self.shade(input, f.depth).towards(PAPER, BAND_OPACITY);
+        let room = eye.0 - self.main.left - 40.0;
+        let said = label((self.main.left + 12.0, eye.1), &text, SMALL_PX, Weight::Bold, room);
+        scene.text(Text { colour: ink_on(ground), ..said }.halo(ground).centred_on_line());
     }
 
     /// What line and shape mean, once, above the water.
@@ -476,6 +483,14 @@ impl Layout {
             }
         }
     }
+}
+
+/// The middle of the stretch in which a bait runs within a twentieth of its greatest depth.
+fn deep_middle(b: &Bait) -> Option<f64> {
+    let deepest = largest(b.path.iter().map(|p| p.1), 0.0);
+    let deep: Vec<f64> = b.path.iter().filter(|p| p.1 >= 0.95 * deepest).map(|p| p.0).collect();
+    let middle = 0.5 * (deep.first()? + deep.last()?);
+    middle.is_finite().then_some(middle)
 }
 
 /// The lines written about a bait: its name in bold, then what it does.

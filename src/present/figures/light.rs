@@ -7,6 +7,7 @@ use crate::present::axes::{
 use crate::present::palette::{INK, MUTED, PAPER, SUN, ink_on, light_shade};
 use crate::present::scene::{Anchor, Colour, Dash, Point, Scene, Stroke, Text, Weight};
 use crate::present::text_width::text_width;
+use crate::present::words::two_digits;
 
 /// What the picture shows.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -31,6 +32,8 @@ pub struct Light {
 
 const PLOT_PX: f64 = 400.0;
 const HEAD_PX: f64 = 30.0;
+/// Room for the ladder of shades right of the plot.
+const LADDER_PX: f64 = 132.0;
 
 /// Draws the picture.
 pub fn light(input: &Light) -> Scene {
@@ -41,7 +44,7 @@ pub fn light(input: &Light) -> Scene {
         nothing_to_show(&mut scene, &panel);
         return scene;
     };
-    let mut plot = panel.inset(0.0, HEAD_PX, 96.0, BOTTOM_AXIS_PX);
+    let mut plot = panel.inset(0.0, HEAD_PX, LADDER_PX, BOTTOM_AXIS_PX);
     let depth = Scale::linear(0.0, deepest, (plot.top, plot.bottom));
     plot.left += left_axis_px(&plot, &depth);
     let hour = Scale::linear(first, last, (plot.left, plot.right));
@@ -74,10 +77,13 @@ pub fn light(input: &Light) -> Scene {
         for stroke in [Stroke::solid(PAPER, 4.0), Stroke::solid(INK, 2.0).dashed(Dash::Dashed)] {
             scene.line((plot.left, y), (plot.right, y), stroke);
         }
-        let said = label((plot.right + 8.0, y), "fish", BODY_PX, Weight::Bold, 80.0);
-        scene.text(said.centred_on_line());
+        let text = format!("fish at {} {}", two_digits(fish), input.unit);
+        let middle = (0.5 * (plot.left + plot.right), y - 8.0);
+        let said = label(middle, &text, SMALL_PX, Weight::Bold, plot.width());
+        scene.text(said.anchored(Anchor::Middle).halo(PAPER));
     }
-    contour_labels(&mut scene, &plot, &borders, &shade, input.fish_depth.map(|d| depth.held(d)));
+    contour_labels(&mut scene, &plot, &borders, &shade, input.fish_depth.map(|d| depth.held(d) - 8.0));
+    ladder(&mut scene, &plot, (low, high), &shade);
     scene.description = format!(
         "Illuminance in lux by hour of the day and depth in {}, in bands of a factor of ten from 10^{low} to 10^{high}.",
         input.unit
@@ -130,7 +136,8 @@ fn sun_marks(scene: &mut Scene, plot: &Panel, hour: &Scale, input: &Light) {
     }
 }
 
-/// Writes each border's light on it where it runs deepest, unless that would touch another label.
+/// Writes each border's light on it where it runs deepest and nearly level, unless that would touch
+/// another label; steep borders are left to the ladder.
 fn contour_labels(
     scene: &mut Scene,
     plot: &Panel,
@@ -142,13 +149,18 @@ fn contour_labels(
     for (level, line) in borders.iter().rev() {
         let text = format!("{} lux", lux(*level));
         let half = 0.5 * text_width(&text, SMALL_PX, Weight::Regular) + 6.0;
-        let inside = |p: &&Point| {
+        let inside = |p: &Point| {
             p.0 - half > plot.left
                 && p.0 + half < plot.right
                 && p.1 > plot.top + 12.0
-                && p.1 < plot.bottom - 8.0
+                && p.1 < plot.bottom - 12.0
         };
-        let Some(&(x, y)) = line.iter().filter(inside).max_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
+        let level_there = |p: &Point| {
+            let near = line.iter().filter(|q| (q.0 - p.0).abs() < half);
+            near.clone().count() > 1 && near.clone().all(|q| (q.1 - p.1).abs() < 0.7 * SMALL_PX)
+        };
+        let places = line.iter().filter(|p| inside(p) && level_there(p));
+        let Some(&(x, y)) = places.max_by(|a, b| a.1.total_cmp(&b.1)) else { continue };
         if taken.iter().any(|t| (t - y).abs() < SMALL_PX + 4.0) {
             continue;
         }
@@ -157,6 +169,25 @@ fn contour_labels(
         let said = Text::new((x, y), &text, SMALL_PX, ink_on(ground)).anchored(Anchor::Middle).halo(ground);
         scene.text(said.centred_on_line());
     }
+}
+
+/// The shades from bright to dark with the light at the borders between them.
+fn ladder(scene: &mut Scene, plot: &Panel, (low, high): (i32, i32), shade: &dyn Fn(i32) -> Colour) {
+    let rungs = high - low + 1;
+    let step = (plot.height() / f64::from(rungs)).min(34.0);
+    let (x, width) = (plot.right + 28.0, 18.0);
+    let top = plot.top;
+    scene.text(Text::new((x, top - 12.0), "lux", SMALL_PX, INK));
+    for (k, level) in ((low - 1)..high).rev().enumerate() {
+        let y = top + step * k as f64;
+        scene.rect((x, y), (width, step + 0.5), shade(level));
+        if level >= low && (step > SMALL_PX || k % 2 == 0) {
+            let said = Text::new((x + width + 8.0, y + step), &lux(level), SMALL_PX, INK);
+            scene.text(said.centred_on_line());
+        }
+    }
+    let size = (width, step * f64::from(rungs));
+    scene.outlined_rect((x, top), size, None, Some(Stroke::solid(MUTED, 1.0)));
 }
 
 /// A power of ten as people write it.

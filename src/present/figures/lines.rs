@@ -50,12 +50,15 @@ pub struct Lines {
 }
 
 const PLOT_PX: f64 = 420.0;
+/// Height that a label on two lines needs, with the space below it.
+pub(super) const END_LABEL_PX: f64 = 2.0 * 1.14 * BODY_PX + 5.0;
 const LABELS_PX: f64 = 226.0;
 
 /// Draws the picture.
 pub fn lines(input: &Lines) -> Scene {
     let head_px = if input.markers.is_empty() { 8.0 } else { 30.0 };
-    let (mut scene, panel) = frame(&input.words, head_px + PLOT_PX + BOTTOM_AXIS_PX);
+    let plot_px = PLOT_PX.max(END_LABEL_PX * input.series.len() as f64);
+    let (mut scene, panel) = frame(&input.words, head_px + plot_px + BOTTOM_AXIS_PX);
     let points = || input.series.iter().flat_map(|s| &s.points);
     let known = |v: &f64| v.is_finite();
     let xs = || points().map(|p| p.x).filter(known);
@@ -123,7 +126,7 @@ fn band(scene: &mut Scene, s: &Series, x: &Scale, y: &Scale, colour: Colour) {
     let known = |p: &&At| p.low.is_finite() && p.high.is_finite();
     let upper = s.points.iter().filter(known).map(|p| (x.at(p.x), y.at(p.high)));
     let lower = s.points.iter().rev().filter(known).map(|p| (x.at(p.x), y.at(p.low)));
-    scene.polygon(upper.chain(lower).collect(), Some(Fill { colour, opacity: 0.13 }), None);
+    scene.polygon(upper.chain(lower).collect(), Some(Fill { colour, opacity: 0.11 }), None);
 }
 
 fn markers(scene: &mut Scene, plot: &Panel, x: &Scale, markers: &[(f64, String)]) {

@@ -98,19 +98,24 @@ pub fn leader_map(input: &LeaderMap) -> Scene {
 
 /// Colours of areas: those of the series, paler on their second and third round.
 fn leader_colour(i: usize) -> Colour {
-    let paler = [0.12, 0.55, 0.78][(i / SERIES.len()).min(2)];
+    let paler = [0.2, 0.55, 0.78][(i / SERIES.len()).min(2)];
     SERIES[i % SERIES.len()].towards(PAPER, paler)
 }
 
 /// Draws the difference with its zero line.
 pub fn difference_map(input: &DifferenceMap) -> Scene {
-    let largest = input.values.iter().filter(|v| v.is_finite()).fold(0.0, |m: f64, v| m.max(v.abs()));
     let told = |k: usize| !input.untold.get(k).copied().unwrap_or(false);
     let class =
         |(k, v): (usize, &f64)| (told(k) && v.is_finite() && *v != 0.0).then_some(usize::from(*v < 0.0));
     let classes: Vec<Option<usize>> = input.values.iter().enumerate().map(class).collect();
-    // Ten steps at most: flat areas can be matched by eye, a continuous wash cannot.
-    let step = |v: f64| (5.0 * v / largest).abs().ceil().clamp(1.0, 5.0) / 5.0 * v.signum();
+    // One flat shade between two levels: flat areas can be matched by eye, a continuous wash cannot.
+    let mut heights: Vec<f64> = input.levels.iter().map(|l| l.0.abs()).filter(|l| *l > 0.0).collect();
+    heights.sort_by(f64::total_cmp);
+    heights.dedup();
+    let step = |v: f64| {
+        let passed = heights.partition_point(|h| *h <= v.abs());
+        v.signum() * (passed as f64 + 0.7) / (heights.len() as f64 + 1.0)
+    };
     let shade = |k: usize| classes.get(k).copied().flatten().map(|_| diverging(0.85 * step(input.values[k])));
     let names = [input.above.clone(), input.below.clone()];
     let contours = Contours { values: input.values.clone(), levels: input.levels.clone() };
@@ -347,7 +352,6 @@ impl Layout {
         let (sx, sy, n) = area.centroid()?;
         let name = d.names.get(c).map_or(CANNOT_TELL, String::as_str);
         let name = terminal_text(name);
-        let ground = if c < d.names.len() { d.colours[c] } else { UNTOLD };
         for (most, room) in [(1, 420.0), (2, 250.0), (3, 170.0), (4, 120.0)] {
             let lines = wrap(&name, BODY_PX, Weight::Bold, room, most);
             if lines.iter().any(|l| l.ends_with('…')) && most < 4 {
@@ -363,6 +367,7 @@ impl Layout {
             };
             let cells = (0..ny).flat_map(|j| (0..nx).map(move |i| (i, j)));
             if let Some((i, j)) = cells.filter(fits).min_by(|a, b| far(a).total_cmp(&far(b))) {
+                let ground = (d.colour_of_cell)(j * nx + i).unwrap_or(UNTOLD);
                 return Some(Label {
                     middle: self.middle(i, j),
                     lines,

@@ -1,6 +1,6 @@
 //! Strikes per 100 passes for every bait: the plausible worlds as dots, ties as a group.
 use super::{Words, frame, label, largest, name, nothing_to_show, shapes, widest};
-use crate::present::axes::{BODY_PX, BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, bottom_axis};
+use crate::present::axes::{BODY_PX, BOTTOM_AXIS_PX, Panel, Scale, bottom_axis};
 use crate::present::palette::{ACCENT, FAINT, HAIRLINE, INK, MUTED};
 use crate::present::scene::{Anchor, Scene, Stroke, Text, Weight};
 use crate::present::words::short_range;
@@ -41,7 +41,7 @@ pub fn odds(input: &Odds) -> Scene {
     let (best, others): (Vec<&Row>, Vec<&Row>) = input.rows.iter().partition(|r| r.could_be_best);
     let headings = usize::from(!best.is_empty()) + usize::from(!others.is_empty());
     let rows_px = ROW_PX * input.rows.len().max(2) as f64 + HEADING_PX * headings as f64;
-    let (mut scene, panel) = frame(&input.words, rows_px + BOTTOM_AXIS_PX + 6.0);
+    let (mut scene, panel) = frame(&input.words, rows_px + BOTTOM_AXIS_PX + 10.0);
     if input.rows.is_empty() {
         nothing_to_show(&mut scene, &panel);
         return scene;
@@ -53,7 +53,7 @@ pub fn odds(input: &Odds) -> Scene {
 
     let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Bold, 236.0);
     let said_px = widest(said.iter().map(String::as_str), BODY_PX, Weight::Bold, 220.0);
-    let plot = panel.inset(22.0 + name_px + 20.0, 0.0, said_px + 24.0, BOTTOM_AXIS_PX + 6.0);
+    let plot = panel.inset(22.0 + name_px + 20.0, 0.0, said_px + 24.0, BOTTOM_AXIS_PX);
     let values = input.rows.iter().flat_map(|r| r.dots.iter().copied().chain([r.median]));
     let scale = Scale::linear(0.0, largest(values, 2.0) * 1.02, (plot.left, plot.right));
     let dots = input.rows.iter().map(|r| r.dots.len()).max().unwrap_or(0);
@@ -134,12 +134,12 @@ fn stacks(dots: &[f64], scale: &Scale, radius: f64) -> Vec<(f64, usize)> {
     heaps
 }
 
-/// The largest dots of which no heap outgrows its row; the smallest overlap instead.
+/// The largest dots of which no heap outgrows its row; the smallest size overlaps instead.
 fn dot_radius(rows: &[Row], scale: &Scale) -> f64 {
     let fits = |radius: &f64| {
         let tallest =
             rows.iter().flat_map(|r| stacks(&r.dots, scale, *radius)).map(|s| s.1).max().unwrap_or(0);
         2.0 * radius * tallest as f64 <= STACK_PX
     };
-    [6.0, 5.5, 5.0, 4.5, 4.0].into_iter().find(fits).unwrap_or(SMALL_PX / 4.0)
+    [6.0, 5.5, 5.0].into_iter().find(fits).unwrap_or(4.6)
 }

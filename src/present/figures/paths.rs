@@ -1,5 +1,5 @@
 //! How deep every bait runs along the retrieve.
-use super::lines::{EndLabel, end_labels};
+use super::lines::{END_LABEL_PX, EndLabel, end_labels};
 use super::{Words, frame, label, largest, nothing_to_show};
 use crate::present::axes::{BOTTOM_AXIS_PX, SMALL_PX, Scale, bottom_axis, left_axis, left_axis_px};
 use crate::present::palette::{INK, MUTED, PAPER, SERIES, series};
@@ -35,7 +35,8 @@ const LABELS_PX: f64 = 250.0;
 
 /// Draws the picture.
 pub fn paths(input: &Paths) -> Scene {
-    let (mut scene, panel) = frame(&input.words, 10.0 + PLOT_PX + BOTTOM_AXIS_PX);
+    let plot_px = PLOT_PX.max(END_LABEL_PX * input.paths.len() as f64);
+    let (mut scene, panel) = frame(&input.words, 10.0 + plot_px + BOTTOM_AXIS_PX);
     let points = || input.paths.iter().flat_map(|p| &p.points);
     if points().all(|p| !(p.0.is_finite() && p.1.is_finite())) {
         nothing_to_show(&mut scene, &panel);
