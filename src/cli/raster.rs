@@ -31,7 +31,7 @@ impl Image {
     pub fn fill(&mut self, shapes: &[Vec<Point>], colour: Colour, opacity: f64) {
         let ys = || shapes.iter().flatten().map(|p| p.1);
         let (low, high) = (ys().fold(f64::INFINITY, f64::min), ys().fold(f64::NEG_INFINITY, f64::max));
-        if low > high || !(opacity > 0.0) {
+        if low > high || opacity.is_nan() || opacity <= 0.0 {
             return;
         }
         let first = (low.floor().max(0.0) as usize).min(self.height);
@@ -56,9 +56,9 @@ impl Image {
                     }
                 }
             }
-            for x in from..to.min(self.width) {
-                self.blend(x, row, colour, cover[x].min(1.0) * opacity.min(1.0));
-                cover[x] = 0.0;
+            for (x, c) in cover.iter_mut().enumerate().take(to).skip(from) {
+                self.blend(x, row, colour, c.min(1.0) * opacity.min(1.0));
+                *c = 0.0;
             }
         }
     }

@@ -72,17 +72,16 @@ pub fn light(input: &Light) -> Scene {
         scene.polyline(line.clone(), Stroke::solid(INK.towards(shade(*level), 0.45), 1.1));
     }
     sun_marks(&mut scene, &plot, &hour, input);
+    let mut fish_y = None;
     if let Some(fish) = input.fish_depth.filter(|d| *d >= 0.0 && *d <= deepest) {
         let y = depth.at(fish);
         for stroke in [Stroke::solid(PAPER, 4.0), Stroke::solid(INK, 2.0).dashed(Dash::Dashed)] {
             scene.line((plot.left, y), (plot.right, y), stroke);
         }
         let text = format!("fish at {} {}", two_digits(fish), input.unit);
-        let middle = (0.5 * (plot.left + plot.right), y - 8.0);
-        let said = label(middle, &text, SMALL_PX, Weight::Bold, plot.width());
-        scene.text(said.anchored(Anchor::Middle).halo(PAPER));
+        fish_y = fish_label(&mut scene, &plot, y, &text, &borders);
     }
-    contour_labels(&mut scene, &plot, &borders, &shade, input.fish_depth.map(|d| depth.held(d) - 8.0));
+    contour_labels(&mut scene, &plot, &borders, &shade, fish_y);
     ladder(&mut scene, &plot, (low, high), &shade);
     scene.description = format!(
         "Illuminance in lux by hour of the day and depth in {}, in bands of a factor of ten from 10^{low} to 10^{high}.",
@@ -134,6 +133,30 @@ fn sun_marks(scene: &mut Scene, plot: &Panel, hour: &Scale, input: &Light) {
         let said = label((middle, plot.top - 12.0), &text, SMALL_PX, Weight::Regular, plot.width());
         scene.text(said.anchored(Anchor::Middle));
     }
+}
+
+/// Writes the fish's label on its line, where it touches the fewest borders; returns its height.
+fn fish_label(
+    scene: &mut Scene,
+    plot: &Panel,
+    y: f64,
+    text: &str,
+    borders: &[(i32, Vec<Point>)],
+) -> Option<f64> {
+    let half = 0.5 * text_width(text, SMALL_PX, Weight::Bold) + 6.0;
+    let touched = |at: &Point| {
+        let inside = |p: &&Point| (p.0 - at.0).abs() < half + 8.0 && (p.1 - at.1).abs() < SMALL_PX;
+        borders.iter().flat_map(|b| &b.1).filter(inside).count()
+    };
+    let spots = [0.5, 0.35, 0.65, 0.25, 0.75].into_iter().flat_map(|share| {
+        let x = plot.left + share * plot.width();
+        [(x, y - 14.0), (x, y + 14.0)]
+    });
+    let inside = |p: &Point| p.1 > plot.top + 12.0 && p.1 < plot.bottom - 12.0;
+    let spot = spots.filter(inside).min_by_key(touched)?;
+    let said = label(spot, text, SMALL_PX, Weight::Bold, plot.width());
+    scene.text(said.anchored(Anchor::Middle).halo(PAPER).centred_on_line());
+    Some(spot.1)
 }
 
 /// Writes each border's light on it where it runs deepest and nearly level, unless that would touch
@@ -193,5 +216,5 @@ fn ladder(scene: &mut Scene, plot: &Panel, (low, high): (i32, i32), shade: &dyn 
 /// A power of ten as people write it.
 fn lux(level: i32) -> String {
     let value = 10f64.powi(level);
-    if level < -4 { format!("{value:e}") } else { tick_label(value, value) }
+    tick_label(value, value)
 }

@@ -32,7 +32,7 @@ pub struct Odds {
 }
 
 const ROW_PX: f64 = 58.0;
-const HEADING_PX: f64 = 34.0;
+const HEADING_PX: f64 = 40.0;
 /// Room that the dots of one row may take above its line.
 const STACK_PX: f64 = 44.0;
 
@@ -67,7 +67,7 @@ pub fn odds(input: &Odds) -> Scene {
             continue;
         }
         let first = group[0].could_be_best;
-        let at = (panel.left, y + 0.62 * HEADING_PX);
+        let at = (panel.left, y + 0.66 * HEADING_PX);
         let colour = if first { ACCENT } else { MUTED };
         scene.text(Text { colour, ..label(at, heading, BODY_PX, Weight::Bold, 300.0) });
         y += HEADING_PX;
