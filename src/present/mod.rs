@@ -1,1 +1,15 @@
-//! To be written.
+//! Answers as tables, words and pictures. No physics, no chance: what comes in is what is shown.
+//!
+//! A picture is a [`scene::Scene`], a short list of lines, shapes and texts that knows nothing of who
+//! draws it: [`svg`] writes it as SVG anywhere, `cli::draw` as PNG. The functions in [`figures`] turn
+//! plain numbers and labels, already in the reader's units, into scenes.
+pub mod answers;
+pub mod axes;
+pub mod escape;
+pub mod figures;
+pub mod palette;
+pub mod scene;
+pub mod svg;
+pub mod table;
+pub mod text_width;
+pub mod words;

@@ -194,6 +194,7 @@ pub fn pictures(asked: &Asked, light: &Light) -> Vec<(&'static str, Scene)> {
         log10_lux: light.hours.iter().map(|h| h.lux.iter().map(|l| crate::maths::log10(l.max(1e-9))).collect()).collect(),
         sunrise: light.times.sunrise_s.map(hour),
         sunset: light.times.sunset_s.map(hour),
+        fish_depth: Some(length(asked.setting.fish_depth_m)),
     };
     let rows = light.finishes.iter().map(|f| seen::Row {
         name: f.name.clone(),
