@@ -33,12 +33,15 @@ fn table(settings: &[Setting], budget: Budget) -> StrikeTable {
 
 #[test]
 fn the_block_agrees_with_the_readable_encounter() {
-    /// Both do the same arithmetic with different functions of the last place or two; the worst case is where a
-    /// logarithm's argument is near one.
-    const AGREEMENT: f64 = 1e-10;
+    /// The block reads Lambert's W and the normal distribution from tables good to 3e-9 of their value.
+    const AGREEMENT: f64 = 2e-8;
     let models = models();
     let worlds = Worlds::drawn(&models, 5, 32);
-    for overrides in [&[][..], &[("fish.depth", "1 m"), ("when.time", "05:40")], &[("water.secchi", "0.5 m"), ("water.tint", "clay")]] {
+    for overrides in [
+        &[][..],
+        &[("fish.depth", "1 m"), ("when.time", "05:40")],
+        &[("water.secchi", "0.5 m"), ("water.tint", "clay")],
+    ] {
         let setting = setting(overrides);
         for (i, draw) in worlds.draws.iter().enumerate() {
             let assumed = Assumed::of(&models, draw).expect("complete");
@@ -60,7 +63,12 @@ fn the_block_agrees_with_the_readable_encounter() {
                     }
                     for stage in 0..3 {
                         let got = block.by_scramble[scramble][stage];
-                        assert!((got - sums[stage]).abs() < AGREEMENT, "{}: stage {stage}: {got} {}", bait.name, sums[stage]);
+                        assert!(
+                            (got - sums[stage]).abs() < AGREEMENT,
+                            "{}: stage {stage}: {got} {}",
+                            bait.name,
+                            sums[stage]
+                        );
                     }
                 }
             }
@@ -89,7 +97,9 @@ const MEASURED_WATER: [(&str, &str); 9] = [
 /// unfished and 0.02 (0.002 to 0.08) in heavily fished water. The free products are set by these two alone.
 #[test]
 fn strikes_at_bait_level_agree_with_catch_rates() {
-    for (pressure, middle, outer) in [("unfished", 0.12..0.18, 0.03..0.40), ("heavy", 0.015..0.027, 0.001..0.10)] {
+    for (pressure, middle, outer) in
+        [("unfished", 0.12..0.18, 0.03..0.40), ("heavy", 0.015..0.027, 0.001..0.10)]
+    {
         let mut overrides = MEASURED_WATER.to_vec();
         overrides.push(("fish.pressure", pressure));
         let table = table(&[setting(&overrides)], Budget { points: 256, ..Budget::default() });

@@ -26,7 +26,8 @@ fn one(fault: &Diagnostic, file_source: &str, renderer: &Renderer) -> String {
     let mut group = Group::with_title(level.primary_title(fault.title.as_str()));
     if let Some(span) = fault.span.clone().filter(|s| s.end <= source.len() && s.start <= s.end) {
         let annotation = AnnotationKind::Primary.span(span).label(fault.label.as_str());
-        group = group.element(Snippet::source(source.as_str()).path(fault.file.as_str()).annotation(annotation));
+        group =
+            group.element(Snippet::source(source.as_str()).path(fault.file.as_str()).annotation(annotation));
     }
     if !fault.help.is_empty() {
         group = group.element(Level::HELP.message(fault.help.as_str()));

@@ -30,10 +30,13 @@ pub(super) fn csv(table: &crate::present::table::Table) -> Result<(), Stop> {
     print(&text)
 }
 
-/// Columns to write in: those of the terminal, within what is readable; 100 elsewhere.
+/// Columns where there is no terminal to ask.
+const DEFAULT_COLUMNS: usize = 120;
+
+/// Columns to write in: those of the terminal, within what is readable.
 pub(super) fn width() -> usize {
     let wide = std::env::var("COLUMNS").ok().and_then(|c| c.parse().ok()).or_else(terminal_columns);
-    wide.unwrap_or(110usize).clamp(60, 130)
+    wide.unwrap_or(DEFAULT_COLUMNS).clamp(60, 130)
 }
 
 fn terminal_columns() -> Option<usize> {

@@ -40,7 +40,8 @@ impl Session {
             output::complain(&faults::render(&checked.warnings, &source, color));
         }
         let scenario = checked.scenario;
-        let setting = Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
+        let setting =
+            Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
         let budget = Budget {
             seed: shared.seed,
             draws: shared.draws as usize,
@@ -81,7 +82,10 @@ pub(super) fn models(shared: &Shared) -> Result<Models, Stop> {
 
 fn read(path: &Path) -> Result<String, Stop> {
     let bytes = fs::read(path).map_err(|e| {
-        Stop::Input(format!("error: cannot read {}: {e}\n  help: check the path and the right to read it\n", path.display()))
+        Stop::Input(format!(
+            "error: cannot read {}: {e}\n  help: check the path and the right to read it\n",
+            path.display()
+        ))
     })?;
     String::from_utf8(bytes).map_err(|e| {
         let at = e.utf8_error().valid_up_to();
@@ -109,7 +113,9 @@ fn text_of(scenario: Option<&str>) -> Result<(String, String), Stop> {
         format!("did you mean {}? `callup odds --list` shows all", near.join(" or "))
     };
     let shown = scenario::diagnostic::visible(name);
-    Err(Stop::Input(format!("error: there is no scenario file or embedded scenario `{shown}`\n  help: {hint}\n")))
+    Err(Stop::Input(format!(
+        "error: there is no scenario file or embedded scenario `{shown}`\n  help: {hint}\n"
+    )))
 }
 
 /// `--set` values split at their first equals sign.

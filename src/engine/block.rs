@@ -8,7 +8,7 @@ use super::encounter::{EDGE_M, NEAREST_M};
 use super::points::{LANES, Passes, SCRAMBLES};
 use crate::fish::noticing::RANGE_OVER_WIDTH;
 use crate::fish::rising::AIR_AS_WATER_M;
-use crate::maths::fast::{exp, ln, normal_cdf, omega};
+use crate::maths::fast::{exp, ln, tables};
 use crate::world::look::{LEAST_K, VALUES};
 use crate::world::{Offer, RiseLimit, World};
 
@@ -48,7 +48,9 @@ impl FishColumns {
                     side_m: at(&passes.side).map(|s| world.half_width_m * s),
                     depth_m: depth,
                     dimness: [0, 1].map(|band| {
-                        depth.map(|z| ln(1.0 + exp(ln_half_light - world.ln_light[band] + world.k_per_m[band] * z)))
+                        depth.map(|z| {
+                            ln(1.0 + exp(ln_half_light - world.ln_light[band] + world.k_per_m[band] * z))
+                        })
                     }),
                     eye: eye.map(|e| exp(world.eye_spread * e)),
                     wary: wary.map(|w| exp(world.wariness_spread * w)),
@@ -148,11 +150,12 @@ fn notice(
 ) -> Lanes {
     let ln_threshold = ln(world.contrast_threshold);
     let mut range = [0.0_f64; LANES];
+    let tables = tables();
     for band in 0..2 {
         for i in 0..LANES {
             let k = (world.c_per_m[band] - world.k_per_m[band] * sin_elevation[i]).max(LEAST_K);
             let dimness = fish.dimness[band][i];
-            let small = 2.0 * omega(look[band][i] - 0.5 * dimness) / k;
+            let small = 2.0 * tables.omega(look[band][i] - 0.5 * dimness) / k;
             let limit = ((look[2 + band][i] - ln_threshold - dimness) / k).max(0.0);
             range[i] = range[i].max(small.min(limit));
         }
@@ -192,8 +195,9 @@ fn come(offer: &Offer, fish: &FishBlock, rise: &Lanes, closest: &Lanes) -> Lanes
         }
         RiseLimit::Willing { median_m, spread } => {
             let ln_reach = ln(median_m) - ln(chase.dearness * chase.detour);
+            let tables = tables();
             for i in 0..LANES {
-                came[i] = offer.ready * normal_cdf((ln_reach - ln(closest[i])) / spread);
+                came[i] = offer.ready * tables.normal_cdf((ln_reach - ln(closest[i])) / spread);
             }
         }
     }
@@ -202,7 +206,14 @@ fn come(offer: &Offer, fish: &FishBlock, rise: &Lanes, closest: &Lanes) -> Lanes
 
 /// Chance of striking, once come.
 #[inline(always)]
-fn inspect(world: &World, offer: &Offer, fish: &FishBlock, bait_depth: &Lanes, view: &Lanes, unlike: &Lanes) -> Lanes {
+fn inspect(
+    world: &World,
+    offer: &Offer,
+    fish: &FishBlock,
+    bait_depth: &Lanes,
+    view: &Lanes,
+    unlike: &Lanes,
+) -> Lanes {
     let Some(chase) = offer.chase else { return [0.0; LANES] };
     let band = world.clearest;
     let ln_dim = ln(4.0 * world.half_light_lux) - world.ln_light[band];

@@ -70,12 +70,15 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
     let hazard = |rate, range| noticing::pass_hazard(rate, range, closest, offer.speed_m_s);
     let felt = hazard(offer.near.rate_per_s, offer.near.range_m);
     let heard = offer.rattle.map_or(0.0, |r| hazard(r.rate_per_s, r.range_m));
-    let noticed = noticing::noticed(offer.attention, hazard(offer.sight_rate_per_s, visual_range) + felt + heard);
+    let noticed =
+        noticing::noticed(offer.attention, hazard(offer.sight_rate_per_s, visual_range) + felt + heard);
 
     // Came up.
     let Some(chase) = offer.chase else { return Stages { noticed, came: 0.0, struck: 0.0 } };
     let willing = match offer.rise {
-        RiseLimit::Bladder { half, scale } => rising::bladder_share(rise, fish_depth, chase.dearness, half, scale),
+        RiseLimit::Bladder { half, scale } => {
+            rising::bladder_share(rise, fish_depth, chase.dearness, half, scale)
+        }
         RiseLimit::Willing { median_m, spread } => {
             rising::willing_share(closest * chase.detour, chase.dearness, median_m, spread)
         }

@@ -35,7 +35,11 @@ impl Passes {
                     let replicate = (world * SCRAMBLES + s) as u64;
                     let points = ScrambledSobol::new(seed, Purpose::Encounters, replicate);
                     (0..each).map(move |i| {
-                        if normal { points.normal(i as u32, dimension) } else { points.at(i as u32, dimension) }
+                        if normal {
+                            points.normal(i as u32, dimension)
+                        } else {
+                            points.at(i as u32, dimension)
+                        }
                     })
                 })
                 .collect()
@@ -61,6 +65,12 @@ impl Passes {
 
     /// Pass number `i`.
     pub fn get(&self, i: usize) -> Pass {
-        Pass { along: self.along[i], side: self.side[i], hang: self.hang[i], eye: self.eye[i], wary: self.wary[i] }
+        Pass {
+            along: self.along[i],
+            side: self.side[i],
+            hang: self.hang[i],
+            eye: self.eye[i],
+            wary: self.wary[i],
+        }
     }
 }

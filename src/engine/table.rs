@@ -80,9 +80,19 @@ impl StrikeTable {
     ///
     /// # Errors
     /// [`ModelsError::Missing`] where the models lack a parameter.
-    pub fn fill(models: &Models, settings: &[Setting], budget: Budget, control: &Control) -> Result<Self, ModelsError> {
-        let worlds = if budget.fixed { Worlds::fixed(models) } else { Worlds::drawn(models, budget.seed, budget.draws) };
-        let assumed: Vec<Assumed> = worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
+    pub fn fill(
+        models: &Models,
+        settings: &[Setting],
+        budget: Budget,
+        control: &Control,
+    ) -> Result<Self, ModelsError> {
+        let worlds = if budget.fixed {
+            Worlds::fixed(models)
+        } else {
+            Worlds::drawn(models, budget.seed, budget.draws)
+        };
+        let assumed: Vec<Assumed> =
+            worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
         let one = |i: usize| -> Option<DrawMeans> {
             if control.stopped() {
                 return None;

@@ -21,7 +21,13 @@ pub fn light_share(light_lux: f64, half_light_lux: f64) -> f64 {
 
 /// Length of clear view from `near_point_m` out to `from_m`: the integral of [`clearness`] over distance, m, by
 /// the given Gauss-Legendre rule; 0 where the trip starts inside the near point.
-pub fn clear_view(rule: &[(f64, f64)], from_m: f64, near_point_m: f64, c_per_m: f64, detail_range_m: f64) -> f64 {
+pub fn clear_view(
+    rule: &[(f64, f64)],
+    from_m: f64,
+    near_point_m: f64,
+    c_per_m: f64,
+    detail_range_m: f64,
+) -> f64 {
     if from_m <= near_point_m {
         return 0.0;
     }

@@ -19,7 +19,13 @@ pub fn contrast_threshold(light_lux: f64, best: f64, half_light_lux: f64) -> f64
 /// let r = callup::fish::sight::small_target_range(3e-6, 1.6e6, 100.0, 500.0, 1.0);
 /// assert!((r - 0.64716).abs() < 5e-6);
 /// ```
-pub fn small_target_range(contrast_area_m2: f64, sensitivity: f64, light_lux: f64, half_light_lux: f64, k_per_m: f64) -> f64 {
+pub fn small_target_range(
+    contrast_area_m2: f64,
+    sensitivity: f64,
+    light_lux: f64,
+    half_light_lux: f64,
+    k_per_m: f64,
+) -> f64 {
     if light_lux <= 0.0 || contrast_area_m2 <= 0.0 {
         return 0.0;
     }

@@ -1,6 +1,6 @@
 //! Feeding by temperature: the warm-water curve of Kitchell and others.
 
-use crate::maths::{ln, pow, exp};
+use crate::maths::{exp, ln, pow};
 
 /// Share of the greatest feeding rate at a temperature, after Kitchell et al. (1977), equation 2 of the Fish
 /// Bioenergetics family of models:

@@ -363,15 +363,47 @@ impl Models {
         for t in &self.tints {
             let entry = (&t.name, &t.grade, &t.source, "models/water.toml");
             let means = format!("K times Secchi depth in {} water", t.name);
-            extra.push(range(format!("tint.{}.gamma_k", t.name), means, t.gamma_k, 10.0, Group::Optics, entry));
+            extra.push(range(
+                format!("tint.{}.gamma_k", t.name),
+                means,
+                t.gamma_k,
+                10.0,
+                Group::Optics,
+                entry,
+            ));
         }
-        let looks = self.finishes.iter().map(|f| ("finish", &f.name, [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance], f.grade, &f.source, "models/finishes.toml"));
-        let prey = self.forages.iter().map(|f| ("forage", &f.name, [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance], f.grade, &f.source, "models/forage.toml"));
+        let looks = self.finishes.iter().map(|f| {
+            (
+                "finish",
+                &f.name,
+                [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance],
+                f.grade,
+                &f.source,
+                "models/finishes.toml",
+            )
+        });
+        let prey = self.forages.iter().map(|f| {
+            (
+                "forage",
+                &f.name,
+                [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance],
+                f.grade,
+                &f.source,
+                "models/forage.toml",
+            )
+        });
         for (kind, name, shares, grade, source, file) in looks.chain(prey) {
             for (share, values) in SHARES.iter().zip(shares) {
                 let means = format!("{} of {} {kind}", share.1, name);
                 let entry = (name, &grade, source, file);
-                extra.push(range(format!("{kind}.{name}.{}", share.0), means, values, 1.0, Group::Optics, entry));
+                extra.push(range(
+                    format!("{kind}.{name}.{}", share.0),
+                    means,
+                    values,
+                    1.0,
+                    Group::Optics,
+                    entry,
+                ));
             }
         }
         for p in extra {
@@ -500,6 +532,9 @@ mod tests {
     #[test]
     fn bad_files_say_where_and_what() {
         let broken = Models::read(&[("x.toml".into(), "[[parameter]]\nname = 3\n".into())]);
-        assert!(matches!(broken, Err(ModelsError::Form { ref message, .. }) if message.contains("line 2")), "{broken:?}");
+        assert!(
+            matches!(broken, Err(ModelsError::Form { ref message, .. }) if message.contains("line 2")),
+            "{broken:?}"
+        );
     }
 }

@@ -173,12 +173,15 @@ impl Parameter {
             return Some(format!("{name}: write low <= default <= high, not {low}, {default}, {high}"));
         }
         if default < self.least || default > self.most {
-            return Some(format!("{name}: the default {default} lies outside {} to {}", self.least, self.most));
+            return Some(format!(
+                "{name}: the default {default} lies outside {} to {}",
+                self.least, self.most
+            ));
         }
         match self.spread {
-            Spread::Lognormal if low <= 0.0 => {
-                Some(format!("{name}: a lognormal spread needs low above 0; write another spread or a positive low"))
-            }
+            Spread::Lognormal if low <= 0.0 => Some(format!(
+                "{name}: a lognormal spread needs low above 0; write another spread or a positive low"
+            )),
             Spread::Share if low <= 0.0 || high >= 1.0 => {
                 Some(format!("{name}: a share must lie between 0 and 1, both excluded"))
             }
@@ -217,9 +220,11 @@ mod tests {
 
     #[test]
     fn quantiles_meet_low_default_and_high() {
-        for (spread, low, default, high) in
-            [(Spread::Lognormal, 0.5, 1.0, 4.0), (Spread::Normal, -1.0, 0.5, 1.0), (Spread::Share, 0.2, 0.7, 0.8)]
-        {
+        for (spread, low, default, high) in [
+            (Spread::Lognormal, 0.5, 1.0, 4.0),
+            (Spread::Normal, -1.0, 0.5, 1.0),
+            (Spread::Share, 0.2, 0.7, 0.8),
+        ] {
             let p = parameter(spread, low, default, high);
             assert!(p.fault().is_none());
             for (u, want) in [(0.05, low), (0.5, default), (0.95, high)] {

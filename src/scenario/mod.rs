@@ -8,12 +8,12 @@
 //! The road through this module: text -> `document` (a tree with places) -> `overrides` -> `check`
 //! (against the `schema`) -> [`Scenario`].
 
-pub mod day;
-pub mod from_models;
 pub mod catalogue;
 mod check;
+pub mod day;
 pub mod diagnostic;
 mod document;
+pub mod from_models;
 pub mod library;
 mod overrides;
 pub mod phase;

@@ -108,7 +108,12 @@ pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingErr
 ///
 /// # Errors
 /// [`SettingError`] as in [`depths`], or for a depth that is no depth.
-pub fn options(scenario: &Scenario, models: &Models, bait: usize, depth_m: f64) -> Result<Options, SettingError> {
+pub fn options(
+    scenario: &Scenario,
+    models: &Models,
+    bait: usize,
+    depth_m: f64,
+) -> Result<Options, SettingError> {
     let a = fixed(models)?;
     let line = line_of(scenario, models)?;
     let retrieve = retrieve_of(scenario, &a);

@@ -87,7 +87,8 @@ mod tests {
     #[test]
     fn the_parameter_that_makes_the_answer_is_named_first() {
         let models = Models::embedded().expect("embedded");
-        let draws: Vec<Vec<f64>> = Worlds::drawn(&models, 3, 256).draws.into_iter().map(|d| d.values).collect();
+        let draws: Vec<Vec<f64>> =
+            Worlds::drawn(&models, 3, 256).draws.into_iter().map(|d| d.values).collect();
         let i = models.index("refuse.hazard").expect("known");
         let answer: Vec<f64> = draws.iter().map(|d| -d[i].sqrt()).collect();
         let named = drivers(&models, &draws, &answer);

@@ -77,8 +77,8 @@ pub struct Light {
 const WORLDS: usize = 64;
 /// Worlds looked at for each hour.
 const HOUR_WORLDS: usize = 16;
-/// Step of the day's table, s.
-const STEP_S: f64 = 1800.0;
+/// Step of the day, s.
+const STEP_S: f64 = 600.0;
 /// Steps of the depth table.
 const DEPTH_STEPS: usize = 8;
 
@@ -89,7 +89,8 @@ const DEPTH_STEPS: usize = 8;
 pub fn light(scenario: &Scenario, models: &Models, seed: u64, fixed: bool) -> Result<Light, SettingError> {
     let setting = Setting::new(scenario, models)?;
     let draws = if fixed { Worlds::fixed(models) } else { Worlds::drawn(models, seed, WORLDS) };
-    let assumed: Vec<Assumed> = draws.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
+    let assumed: Vec<Assumed> =
+        draws.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
     let worlds: Vec<World> = assumed.iter().map(|a| World::new(&setting, a)).collect();
     let over = |f: &dyn Fn(&World) -> f64| {
         over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), draws.per_scramble)

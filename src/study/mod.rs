@@ -16,10 +16,8 @@ pub const SMALLEST_DIFFERENCE: f64 = 1.0;
 pub fn over_worlds(values: &[f64], per_scramble: usize) -> Estimate {
     let all = sorted(values);
     let at = |q: f64| quantile(&all, q).unwrap_or(0.0);
-    let medians: Vec<f64> = values
-        .chunks(per_scramble.max(1))
-        .filter_map(|scramble| quantile(&sorted(scramble), 0.5))
-        .collect();
+    let medians: Vec<f64> =
+        values.chunks(per_scramble.max(1)).filter_map(|scramble| quantile(&sorted(scramble), 0.5)).collect();
     Estimate {
         point: at(0.5),
         simulation_se: standard_error(&medians),

@@ -55,6 +55,8 @@ pub struct BaitOdds {
     pub could_be_best: bool,
     /// Best and worst rank over plausible worlds (5-95 %), widened by the luck of the simulation.
     pub rank: (usize, usize),
+    /// Share of plausible worlds in which it leads.
+    pub leads: f64,
     /// Hooked fish per 100 passes.
     pub hooked: Estimate,
 }
@@ -87,6 +89,7 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
     let variance: Array2<f64> = table.variance.index_axis(Axis(0), condition).map(|v| 1e4 * v);
     let ranks = ranks(&strikes, &variance);
     let possible = could_be_best(&strikes, table.per_scramble, seed);
+    let leads = leads(&strikes);
     let seen = seen_from(setting, table);
     let mean = |of: &ndarray::Array3<f64>, b: usize| {
         100.0 * of.index_axis(Axis(0), condition).index_axis(Axis(0), b).mean().unwrap_or(0.0)
@@ -97,7 +100,8 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
         .enumerate()
         .map(|(b, bait)| {
             let values = strikes.index_axis(Axis(0), b).to_vec();
-            let (noticed, came, struck) = (mean(&table.noticed, b), mean(&table.came, b), mean(&table.struck, b));
+            let (noticed, came, struck) =
+                (mean(&table.noticed, b), mean(&table.came, b), mean(&table.struck, b));
             let hooked: Vec<f64> = values.iter().zip(&table.worlds).map(|(s, w)| s * w.hooked).collect();
             BaitOdds {
                 name: bait.name.clone(),
@@ -113,6 +117,7 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
                 seen_from: seen[b],
                 could_be_best: possible[b],
                 rank: ranks[b],
+                leads: leads[b],
                 hooked: over_worlds(&hooked, table.per_scramble),
             }
         })
@@ -159,6 +164,18 @@ fn ranks(strikes: &Array2<f64>, variance: &Array2<f64>) -> Vec<(usize, usize)> {
         .collect()
 }
 
+/// Share of worlds in which each bait strikes most.
+fn leads(strikes: &Array2<f64>) -> Vec<f64> {
+    let (baits, draws) = strikes.dim();
+    let mut count = vec![0usize; baits];
+    for world in strikes.axis_iter(Axis(1)) {
+        if let Some((best, _)) = world.iter().enumerate().max_by(|a, b| a.1.total_cmp(b.1)) {
+            count[best] += 1;
+        }
+    }
+    count.iter().map(|&c| c as f64 / draws.max(1) as f64).collect()
+}
+
 /// Which baits could be the best.
 fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<bool> {
     let (baits, draws) = strikes.dim();
@@ -174,7 +191,9 @@ fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<b
         (0..per_scramble).map(|i| strikes[(b, r * per_scramble + i)]).sum::<f64>() / per_scramble as f64
     });
     let untold = Comparison::from_replicates(replicates.view())
-        .and_then(|c| c.against_best(Confidence::NINETY_FIVE, CRITICAL_DRAWS, &mut stream(seed, Purpose::Resample, 0)))
+        .and_then(|c| {
+            c.against_best(Confidence::NINETY_FIVE, CRITICAL_DRAWS, &mut stream(seed, Purpose::Resample, 0))
+        })
         .map(|all| all.iter().map(|a| a.could_be_best).collect())
         .unwrap_or_else(|_| vec![false; baits]);
     near.iter()

@@ -104,6 +104,7 @@ impl Field {
         let edge = FRAC_PI_2 - critical_angle_rad(REFRACTIVE_INDEX);
         let per_blur = 1.0 / edge_blur_rad.max(1e-6);
         let log_nadir = ln(ratios.nadir);
+        let tables = fast::tables();
         let step = PI / (KNOTS - 1) as f64;
         let middle = (KNOTS - 1) / 2;
         let mut values = vec![1.0; KNOTS];
@@ -113,10 +114,7 @@ impl Field {
         // The horizontal is 1 by definition, whatever the blur.
         for (i, value) in values[middle + 1..].iter_mut().enumerate() {
             let off_rim = (step * (i + 1) as f64 - edge) * per_blur;
-            // Beyond seven deviations (a part in 10^12) there is nothing to work out.
-            let inside =
-                if off_rim.abs() < 7.0 { fast::normal_cdf(off_rim) } else { f64::from(off_rim > 0.0) };
-            *value = 1.0 + (ratios.zenith - 1.0) * inside;
+            *value = 1.0 + (ratios.zenith - 1.0) * tables.normal_cdf(off_rim);
         }
         let sum =
             |weights: &[f64], values: &[f64]| weights.iter().zip(values).map(|(w, v)| w * v).sum::<f64>();

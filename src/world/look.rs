@@ -76,7 +76,13 @@ fn radiance(field: &Field, elevation_rad: f64) -> f64 {
 /// areas seen. Each scatters the light that falls on it, mirrors the direction that its tilt turns to (a wall
 /// at elevation `phi + 2 roll`, a level face at `-phi + 2 roll`) and lets the background through. `rolls` are
 /// Gauss-Hermite nodes scaled to the roll's standard deviation, with weights that sum to 1.
-pub fn seen(finish: &Finish, outline: &Outline, field: &Field, rolls: &[(f64, f64)], sin_elevation: f64) -> Seen {
+pub fn seen(
+    finish: &Finish,
+    outline: &Outline,
+    field: &Field,
+    rolls: &[(f64, f64)],
+    sin_elevation: f64,
+) -> Seen {
     let elevation = asin(sin_elevation.clamp(-1.0, 1.0));
     let background = radiance(field, elevation);
     let flank = outline.flank_share(sin_elevation);
@@ -88,8 +94,8 @@ pub fn seen(finish: &Finish, outline: &Outline, field: &Field, rolls: &[(f64, f6
         let mirrored = flank * radiance(field, elevation + 2.0 * roll)
             + (1.0 - flank) * radiance(field, -elevation + 2.0 * roll);
         for band in 0..2 {
-            let relative = (finish.diffuse[band] * lit + finish.specular * mirrored) / background
-                + finish.transmittance;
+            let relative =
+                (finish.diffuse[band] * lit + finish.specular * mirrored) / background + finish.transmittance;
             let contrast = relative - 1.0;
             seen.contrast[band] += weight * contrast * contrast;
             seen.relative[band] += weight * relative * relative;
@@ -163,7 +169,13 @@ fn with_glint(relative: f64, glint_over_area: f64) -> f64 {
 
 impl PreyLook {
     /// Works out how the prey looks from every direction, at the depths of `glare`.
-    pub fn new(finish: &Finish, outline: &Outline, field: &Field, rolls: &[(f64, f64)], glare: &[Glare; DEPTHS]) -> Self {
+    pub fn new(
+        finish: &Finish,
+        outline: &Outline,
+        field: &Field,
+        rolls: &[(f64, f64)],
+        glare: &[Glare; DEPTHS],
+    ) -> Self {
         let mut relative = Vec::with_capacity(DIRECTIONS * DEPTHS);
         for direction in 0..DIRECTIONS {
             let s = sine_at(direction);

@@ -130,8 +130,12 @@ impl World {
         let loudness = rattle.map_or(0.0, |r| r.range_m / (r.range_m + 1.0));
         let detail_range_m = sight::detail_range(bait.outline.length_m / 10.0, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
-        let size =
-            inspection::size_mismatch(a.refuse_size, bait.outline.length_m, setting.prey.length_m, a.size_width);
+        let size = inspection::size_mismatch(
+            a.refuse_size,
+            bait.outline.length_m,
+            setting.prey.length_m,
+            a.size_width,
+        );
         Offer {
             path: Table::from_values(
                 0.0,
@@ -157,7 +161,11 @@ impl World {
                 RiseLimit::Bladder { half: a.bladder_half, scale: a.bladder_scale }
             } else {
                 RiseLimit::Willing {
-                    median_m: rising::willing_median(a.willing_distance_m, bait.outline.length_m, a.bigger_meal_power),
+                    median_m: rising::willing_median(
+                        a.willing_distance_m,
+                        bait.outline.length_m,
+                        a.bigger_meal_power,
+                    ),
                     spread: a.willing_fish_to_fish,
                 }
             },
@@ -207,7 +215,13 @@ impl World {
 
     /// How far a median fish at its mean depth sees a bait that lies in the direction of the given sine of
     /// elevation, at the depth `bait_depth_m`: the better band, m.
-    pub fn seen_from_m(&self, offer: &Offer, sin_elevation: f64, fish_depth_m: f64, bait_depth_m: f64) -> f64 {
+    pub fn seen_from_m(
+        &self,
+        offer: &Offer,
+        sin_elevation: f64,
+        fish_depth_m: f64,
+        bait_depth_m: f64,
+    ) -> f64 {
         let node = offer.look.at(sin_elevation, bait_depth_m);
         (0..2)
             .map(|band| {
@@ -215,7 +229,8 @@ impl World {
                 let k = (self.c_per_m[band] - self.k_per_m[band] * sin_elevation).max(look::LEAST_K);
                 let strength = 4.0 * crate::maths::exp(2.0 * node[band]) / (k * k);
                 let small = sight::small_target_range(strength, 1.0, light, self.half_light_lux, k);
-                let threshold = sight::contrast_threshold(light, self.contrast_threshold, self.half_light_lux);
+                let threshold =
+                    sight::contrast_threshold(light, self.contrast_threshold, self.half_light_lux);
                 small.min(sight::contrast_range(crate::maths::exp(node[2 + band]), threshold, k))
             })
             .fold(0.0, f64::max)
@@ -277,7 +292,8 @@ fn field(setting: &Setting, a: &Assumed, below: &BelowSurface, secchi_m: f64) ->
 fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
     let down = illuminance_at(below.total_lux(), k_per_m, depth_m);
     let beam = beam_lux_at(below.direct_lux, below.cos_refracted, k_per_m, a.beam_extra, depth_m);
-    let blur = ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX) / a.glint_facet_rad;
+    let blur =
+        ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX) / a.glint_facet_rad;
     let share = (a.glint_share * sqrt(1.0 + blur * blur)).min(1.0);
     Glare { beam_over_down: if down > 0.0 { beam / down } else { 0.0 }, strength: 1.0 / sqrt(share) }
 }

@@ -1,10 +1,10 @@
 //! A scenario with everything that needs no world draw: the sun, the running paths, the places in the catalogues.
 
 use super::look::Outline;
+use crate::bait::Refusal;
 use crate::bait::body::{Body, BodyCoefficients, Sound};
 use crate::bait::line::Line;
 use crate::bait::path::{Detail, Path, Retrieve};
-use crate::bait::Refusal;
 use crate::models::{Assumed, Models, ModelsError, Worlds};
 use crate::scenario::from_models::{calendar, phase_bands};
 use crate::scenario::{Bait, Clarity, Phase, Pressure, Rain, Scenario, Species};
@@ -129,7 +129,12 @@ pub fn phase_index(phase: Phase) -> usize {
     }
 }
 
-fn find<T>(all: &[T], kind: &'static str, name: &str, of: impl Fn(&T) -> &str) -> Result<usize, SettingError> {
+fn find<T>(
+    all: &[T],
+    kind: &'static str,
+    name: &str,
+    of: impl Fn(&T) -> &str,
+) -> Result<usize, SettingError> {
     all.iter()
         .position(|t| of(t) == name)
         .ok_or_else(|| SettingError::Unknown { kind, name: name.to_owned() })
@@ -196,7 +201,8 @@ impl Setting {
             .map(|bait| offered(bait, &retrieve, &line, models, &fixed))
             .collect::<Result<_, _>>()?;
         Ok(Self {
-            sun: Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?.sun(scenario.when.unix_s)?,
+            sun: Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?
+                .sun(scenario.when.unix_s)?,
             cloud: scenario.sky.cloud,
             wind_m_s: scenario.sky.wind_m_s,
             rain: scenario.sky.rain,
@@ -207,7 +213,9 @@ impl Setting {
             temperature_c: scenario.water.temperature_c,
             bottom_m: scenario.water.bottom_m,
             species: usize::from(scenario.fish.species == Species::Smallmouth),
-            phase: phase_index(scenario.phase(&phase_bands(models), &calendar(models)).unwrap_or(Phase::Summer)),
+            phase: phase_index(
+                scenario.phase(&phase_bands(models), &calendar(models)).unwrap_or(Phase::Summer),
+            ),
             pressure: match scenario.fish.pressure {
                 Pressure::Unfished => 0,
                 Pressure::Light => 1,

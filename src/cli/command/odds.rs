@@ -4,8 +4,8 @@ use super::{plot, show};
 use crate::cli::args::{Odds, Shared};
 use crate::cli::session::Session;
 use crate::cli::{Stop, output, progress};
-use crate::engine::table::Control;
 use crate::engine::StrikeTable;
+use crate::engine::table::Control;
 use crate::models::{Assumed, Worlds};
 use crate::present::answers::odds as answer;
 use crate::present::table::{Column, Table};
@@ -62,7 +62,12 @@ fn list(shared: &Shared) -> Result<(), Stop> {
     }
     show(
         shared,
-        || library::list().iter().map(|(name, about)| serde_json::json!({ "name": name, "about": about })).collect(),
+        || {
+            library::list()
+                .iter()
+                .map(|(name, about)| serde_json::json!({ "name": name, "about": about }))
+                .collect()
+        },
         || table.clone(),
         || table.terminal(output::width()),
     )

@@ -23,7 +23,11 @@ pub fn select<'a>(models: &'a Models, word: Option<&str>, grade: Option<Grade>) 
 
 /// A number with up to four significant digits.
 fn number(value: f64) -> String {
-    if value != 0.0 && (value.abs() < 1e-3 || value.abs() >= 1e6) { format!("{value:.1e}") } else { format!("{}", (value * 1e4).round() / 1e4) }
+    if value != 0.0 && (value.abs() < 1e-3 || value.abs() >= 1e6) {
+        format!("{value:.1e}")
+    } else {
+        format!("{}", (value * 1e4).round() / 1e4)
+    }
 }
 
 /// The range of a parameter in words.
@@ -42,7 +46,14 @@ pub fn table(parameters: &[&Parameter]) -> Table {
         Column::text("what it is"),
     ]);
     for p in parameters {
-        table.push([p.name.clone(), number(p.default), range(p), p.unit.clone(), p.grade.name().into(), p.means.clone()]);
+        table.push([
+            p.name.clone(),
+            number(p.default),
+            range(p),
+            p.unit.clone(),
+            p.grade.name().into(),
+            p.means.clone(),
+        ]);
     }
     table
 }
@@ -86,7 +97,8 @@ pub fn json(parameters: &[&Parameter]) -> Value {
 
 /// For a spreadsheet.
 pub fn csv(parameters: &[&Parameter]) -> Table {
-    let names = ["name", "means", "low", "default", "high", "spread", "unit", "grade", "group", "source", "file"];
+    let names =
+        ["name", "means", "low", "default", "high", "spread", "unit", "grade", "group", "source", "file"];
     let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
     for p in parameters {
         table.push([

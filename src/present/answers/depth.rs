@@ -65,7 +65,7 @@ pub fn table(asked: &Asked, depths: &Depths) -> Table {
         Column::number("greatest depth").unit(unit),
         Column::text("range"),
         Column::number("line reeled in there").unit(unit),
-        Column::number("share of the retrieve within 0.3 m of it"),
+        Column::number("of the retrieve within 0.3 m"),
     ]);
     let number = |metres: f64| format!("{:.1}", u.length_value(metres).0);
     for b in &depths.baits {
@@ -96,7 +96,8 @@ fn options_table(asked: &Asked, options: &[Options]) -> Table {
         Reach::TooShallowForIt { shallowest_m } => format!("no: {} at least", u.length(shallowest_m)),
     };
     for o in options {
-        let others: Vec<String> = o.materials.iter().map(|(name, depth)| format!("{name} {}", u.length(*depth))).collect();
+        let others: Vec<String> =
+            o.materials.iter().map(|(name, depth)| format!("{name} {}", u.length(*depth))).collect();
         table.push([
             o.bait.clone(),
             u.length(o.now_m),
@@ -171,11 +172,10 @@ pub fn pictures(asked: &Asked, depths: &Depths) -> Vec<(&'static str, Scene)> {
     let input = paths::Paths {
         words: Words { caption: headline(asked, depths), note: asked.note() },
         unit: asked.units.length_value(1.0).1.into(),
-        paths: depths
-            .baits
-            .iter()
-            .map(|b| paths::Path {
-                name: b.name.clone(),
+        paths: shapes(depths)
+            .into_iter()
+            .map(|(name, b)| paths::Path {
+                name,
                 points: b.path.points().map(|(x, z)| (length(x), length(z.min(depths.bottom_m)))).collect(),
             })
             .collect(),
@@ -183,4 +183,34 @@ pub fn pictures(asked: &Asked, depths: &Depths) -> Vec<(&'static str, Scene)> {
         bottom: Some(length(depths.bottom_m)),
     };
     vec![("depth", figures::paths::paths(&input))]
+}
+
+/// One entry per distinct path: baits that run alike share a line in the picture, under what their names share.
+fn shapes(depths: &Depths) -> Vec<(String, &crate::study::depth::BaitPath)> {
+    let mut groups: Vec<Vec<&crate::study::depth::BaitPath>> = Vec::new();
+    for bait in &depths.baits {
+        match groups.iter_mut().find(|g| g[0].path == bait.path) {
+            Some(group) => group.push(bait),
+            None => groups.push(vec![bait]),
+        }
+    }
+    groups
+        .into_iter()
+        .map(|group| {
+            let parts = |b: &crate::study::depth::BaitPath| -> Vec<String> {
+                b.name.split(", ").map(str::to_owned).collect()
+            };
+            let mut shared = parts(group[0]);
+            for other in group.iter().skip(1) {
+                let theirs = parts(other);
+                shared.truncate(shared.iter().zip(&theirs).take_while(|(a, b)| a == b).count());
+            }
+            let name = match (shared.is_empty(), group.len()) {
+                (_, 1) => group[0].name.clone(),
+                (true, n) => format!("{} and {} more", group[0].name, n - 1),
+                (false, n) => format!("{} ({n} baits)", shared.join(", ")),
+            };
+            (name, group[0])
+        })
+        .collect()
 }

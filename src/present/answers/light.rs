@@ -69,13 +69,17 @@ fn sun_line(asked: &Asked, light: &Light) -> String {
 /// Every second depth is shown: the rest is in the machine output.
 const SHOWN: usize = 2;
 
+/// Rows of the printed table: every half hour.
+const TABLE_STEP_S: f64 = 1800.0;
+
 fn hours_table(asked: &Asked, light: &Light) -> Table {
     let mut columns = vec![Column::text("time"), Column::number("sun °"), Column::number("surface")];
     let depths: Vec<usize> = (0..light.depths_m.len()).step_by(SHOWN).collect();
     columns.extend(depths.iter().map(|&d| Column::number(&asked.units.length(light.depths_m[d]))));
     let mut table = Table::new(columns);
-    for hour in &light.hours {
-        let mut row = vec![hour.clock.clone(), format!("{:.0}", hour.sun.elevation_deg), lux(hour.surface_lux)];
+    for hour in light.hours.iter().filter(|h| h.unix_s % TABLE_STEP_S == 0.0) {
+        let mut row =
+            vec![hour.clock.clone(), format!("{:.0}", hour.sun.elevation_deg), lux(hour.surface_lux)];
         row.extend(depths.iter().map(|&d| lux(hour.lux[d])));
         table.push(row);
     }
@@ -107,7 +111,8 @@ fn finish_table(asked: &Asked, light: &Light) -> Table {
 /// Machine output.
 pub fn json(asked: &Asked, light: &Light) -> Value {
     let mut document = asked.document("light");
-    let pair = |e: &[crate::statistics::estimate::Estimate; 2]| json!({ "green": e[0].point, "red": e[1].point });
+    let pair =
+        |e: &[crate::statistics::estimate::Estimate; 2]| json!({ "green": e[0].point, "red": e[1].point });
     document.insert(
         "sun".into(),
         json!({ "elevation_deg": light.sun.elevation_deg, "azimuth_deg": light.sun.azimuth_deg }),
@@ -163,7 +168,8 @@ pub fn json(asked: &Asked, light: &Light) -> Value {
 
 /// Lux by hour and depth, for a spreadsheet.
 pub fn csv(light: &Light) -> Table {
-    let mut table = Table::new(["time", "unix_s", "sun_elevation_deg", "depth_m", "lux"].map(Column::text).to_vec());
+    let mut table =
+        Table::new(["time", "unix_s", "sun_elevation_deg", "depth_m", "lux"].map(Column::text).to_vec());
     for h in &light.hours {
         for (depth, lux) in light.depths_m.iter().zip(&h.lux) {
             table.push([
@@ -191,7 +197,11 @@ pub fn pictures(asked: &Asked, light: &Light) -> Vec<(&'static str, Scene)> {
         unit: unit.clone(),
         hours: light.hours.iter().map(|h| hour(h.unix_s)).collect(),
         depths: light.depths_m.iter().map(|&z| length(z)).collect(),
-        log10_lux: light.hours.iter().map(|h| h.lux.iter().map(|l| crate::maths::log10(l.max(1e-9))).collect()).collect(),
+        log10_lux: light
+            .hours
+            .iter()
+            .map(|h| h.lux.iter().map(|l| crate::maths::log10(l.max(1e-9))).collect())
+            .collect(),
         sunrise: light.times.sunrise_s.map(hour),
         sunset: light.times.sunset_s.map(hour),
         fish_depth: Some(length(asked.setting.fish_depth_m)),

@@ -86,12 +86,12 @@ impl Asked<'_> {
         let fish = format!(
             "{} of {} at {} (give or take {}), {phase}, {} fishing pressure, eating {} of {}",
             s.fish.species.label(),
-            u.short_length(s.fish.length_m),
+            body_length(u, s.fish.length_m),
             u.length(s.fish.depth_m),
             u.length(s.fish.depth_spread_m),
             if s.fish.pressure.label() == "unfished" { "no" } else { s.fish.pressure.label() },
             s.forage.kind,
-            u.short_length(s.forage.length_m),
+            body_length(u, s.forage.length_m),
         );
         let tackle = format!(
             "{} {}, {} cast, {} with {:.0} % pause, rod tip {} up",
@@ -116,7 +116,10 @@ impl Asked<'_> {
     /// The run in one line, so that it can be repeated.
     pub fn run_line(&self) -> String {
         if self.budget.fixed {
-            return format!("One world, every assumption at its default; {} passes, seed {}.", self.budget.points, self.budget.seed);
+            return format!(
+                "One world, every assumption at its default; {} passes, seed {}.",
+                self.budget.points, self.budget.seed
+            );
         }
         format!(
             "{} plausible worlds of {} passes each, seed {}.",
@@ -131,6 +134,14 @@ impl Asked<'_> {
             self.scenario.title.trim_end_matches('.'),
             self.run_line()
         )
+    }
+}
+
+/// The length of a fish: centimetres or inches.
+fn body_length(units: UnitSystem, metres: f64) -> String {
+    match units {
+        UnitSystem::Metric => format!("{:.0} cm", 100.0 * metres),
+        UnitSystem::Us => units.short_length(metres),
     }
 }
 

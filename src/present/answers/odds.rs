@@ -31,21 +31,48 @@ pub fn headline(odds: &Odds) -> String {
     let Some(leader) = odds.order.first().map(|&b| &odds.baits[b]) else {
         return "The box is empty.".into();
     };
-    let possible: Vec<&BaitOdds> =
-        odds.order.iter().map(|&b| &odds.baits[b]).filter(|b| b.could_be_best).collect();
     let strikes = words::range_per_100(leader.strikes.point, leader.strikes.low, leader.strikes.high);
-    let first = format!("{} passes near such a fish end in a strike with {}.", capital(&strikes), leader.name);
-    format!("{first} {}", tie_sentence(&possible, odds.baits.len()))
+    format!(
+        "{} passes near such a fish end in a strike with {}. {}",
+        capital(&strikes),
+        leader.name,
+        ties(odds)
+    )
 }
 
-/// Who could be the best, without a list longer than a reader takes in.
-fn tie_sentence(possible: &[&BaitOdds], of: usize) -> String {
+/// Who could be the best, told apart by rank where the odds alone do not.
+fn ties(odds: &Odds) -> String {
     const LISTED: usize = 4;
-    let names: Vec<&str> = possible.iter().map(|b| b.name.as_str()).collect();
-    if names.len() <= LISTED || names.len() == of {
-        return words::tie(&names, of);
+    let named = |keep: &dyn Fn(&BaitOdds) -> bool| -> Vec<&str> {
+        odds.order.iter().map(|&b| &odds.baits[b]).filter(|b| keep(b)).map(|b| b.name.as_str()).collect()
+    };
+    let of = odds.baits.len();
+    let possible = named(&|b| b.could_be_best);
+    if possible.len() <= LISTED {
+        return match possible.as_slice() {
+            [] | [_] => words::tie(&possible, of),
+            some => {
+                format!("Each of these could be the best, so take the one you like: {}.", some.join("; "))
+            }
+        };
     }
-    format!("{} of the {of} baits could be the best (marked with a dot); nothing known here tells them apart.", names.len())
+    let first = named(&|b| b.rank.0 == 1);
+    let group =
+        if possible.len() == of { format!("All {of}") } else { format!("{} of {of}", possible.len()) };
+    let near = format!("{group} come within 1 in 100 of the best in at least one plausible world in ten");
+    if first.len() == of || first.is_empty() {
+        return format!("{near}, and no rank tells them apart: take the one you like.");
+    }
+    let which = if first.len() <= LISTED { either(&first) } else { format!("{} of them", first.len()) };
+    format!("{near}; but by rank only {which} may come first.")
+}
+
+/// Names that hold commas, one after the other.
+fn either(names: &[&str]) -> String {
+    match names {
+        [most @ .., last] if !most.is_empty() => format!("{}; or {last}", most.join("; ")),
+        _ => names.concat(),
+    }
 }
 
 fn capital(text: &str) -> String {
@@ -65,7 +92,7 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
         Column::number("stayed put"),
         Column::number("turned away"),
         Column::number("runs to").unit(unit),
-        Column::number("seen from below").unit(unit),
+        Column::number("seen from").unit(unit),
     ]);
     for bait in odds.order.iter().map(|&b| &odds.baits[b]) {
         let s = &bait.strikes;
@@ -73,7 +100,7 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
             if bait.could_be_best { "●".to_owned() } else { String::new() },
             bait.name.clone(),
             words::short_range(s.point, s.low, s.high),
-            words::ranks(bait.rank.0, bait.rank.1),
+            short_rank(bait.rank),
             whole(bait.losses.never_noticed),
             whole(bait.losses.stayed_put),
             whole(bait.losses.turned_away),
@@ -82,6 +109,10 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
         ]);
     }
     table
+}
+
+fn short_rank((best, worst): (usize, usize)) -> String {
+    if best == worst { best.to_string() } else { format!("{best} to {worst}") }
 }
 
 fn whole(value: f64) -> String {
@@ -96,7 +127,8 @@ fn length(units: UnitSystem, metres: f64) -> String {
 fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
     let mut notes = vec![
         "● could be the best: leads, or is within 1 in 100 of the leader, in at least one plausible world in ten. \
-         Losses are means and add up, with the strikes, to 100."
+         Ranks span nine in ten plausible worlds. Losses are means; with the strikes they add up to 100. Seen from: \
+         how far below it a fish sees the bait."
             .to_owned(),
     ];
     if !asked.budget.fixed {
@@ -122,7 +154,8 @@ fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
             .collect();
         notes.push(format!("The spread of the leader's odds goes most with: {}.", named.join("; ")));
     }
-    if let (Some(passes), Some(leader)) = (odds.passes_per_cast, odds.order.first().map(|&b| &odds.baits[b])) {
+    if let (Some(passes), Some(leader)) = (odds.passes_per_cast, odds.order.first().map(|&b| &odds.baits[b]))
+    {
         let s = &leader.strikes;
         notes.push(format!(
             "With the density of fish given, a cast passes {} such fish on average: {} per 100 casts of the leader.",
@@ -138,7 +171,10 @@ fn lost(odds: &Odds) -> Option<String> {
     let leader = odds.order.first().map(|&b| &odds.baits[b])?;
     let l = &leader.losses;
     let stages = [
-        (l.never_noticed, "never notice it: a bait that runs nearer, is seen further or passes more slowly would help"),
+        (
+            l.never_noticed,
+            "never notice it: a bait that runs nearer, is seen further or passes more slowly would help",
+        ),
         (l.stayed_put, "notice it and stay put: less to climb, a slower bait or keener fish would help"),
         (l.turned_away, "come and turn away: less time to look it over or a likeness to the prey would help"),
     ];
@@ -166,6 +202,7 @@ pub fn json(asked: &Asked, odds: &Odds) -> Value {
                 "seen_from_m": { "up": b.seen_from.up, "level": b.seen_from.level, "down": b.seen_from.down },
                 "could_be_best": b.could_be_best,
                 "rank": [b.rank.0, b.rank.1],
+                "leads_share": b.leads,
                 "hooked_per_100": estimate_json(&b.hooked),
             })
         })
@@ -187,16 +224,39 @@ pub fn json(asked: &Asked, odds: &Odds) -> Value {
 /// The baits for a spreadsheet, in the order of the box.
 pub fn csv(odds: &Odds) -> Table {
     let names = [
-        "bait", "strikes_per_100_median", "strikes_per_100_low", "strikes_per_100_high", "simulation_se",
-        "never_noticed", "stayed_put", "turned_away", "struck", "running_depth_m", "seen_from_up_m",
-        "seen_from_level_m", "seen_from_down_m", "could_be_best", "rank_best", "rank_worst",
+        "bait",
+        "strikes_per_100_median",
+        "strikes_per_100_low",
+        "strikes_per_100_high",
+        "simulation_se",
+        "never_noticed",
+        "stayed_put",
+        "turned_away",
+        "struck",
+        "running_depth_m",
+        "seen_from_up_m",
+        "seen_from_level_m",
+        "seen_from_down_m",
+        "could_be_best",
+        "rank_best",
+        "rank_worst",
     ];
     let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
     for b in &odds.baits {
         let (s, l, e) = (&b.strikes, &b.losses, &b.seen_from);
         let numbers = [
-            s.point, s.low, s.high, s.simulation_se, l.never_noticed, l.stayed_put, l.turned_away, l.struck,
-            b.running_depth_m, e.up, e.level, e.down,
+            s.point,
+            s.low,
+            s.high,
+            s.simulation_se,
+            l.never_noticed,
+            l.stayed_put,
+            l.turned_away,
+            l.struck,
+            b.running_depth_m,
+            e.up,
+            e.level,
+            e.down,
         ];
         let mut row = vec![b.name.clone()];
         row.extend(numbers.iter().map(f64::to_string));
@@ -243,8 +303,10 @@ fn stages(asked: &Asked, odds: &Odds) -> losses_figure::Losses {
 fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> column::Column {
     let (u, setting) = (asked.units, asked.setting);
     let length = |metres: f64| u.length_value(metres).0;
-    let mut shown: Vec<usize> =
-        [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)].iter().filter_map(|&i| odds.order.get(i).copied()).collect();
+    let mut shown: Vec<usize> = [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)]
+        .iter()
+        .filter_map(|&i| odds.order.get(i).copied())
+        .collect();
     shown.dedup();
     let baits: Vec<column::Bait> = shown
         .iter()
@@ -252,8 +314,16 @@ fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> column::Column 
             let seen = odds.baits[b].seen_from;
             column::Bait {
                 name: odds.baits[b].name.clone(),
-                path: setting.baits[b].path.points().map(|(x, z)| (length(x), length(z.min(setting.bottom_m)))).collect(),
-                seen: Some(column::Range { up: length(seen.up), level: length(seen.level), down: length(seen.down) }),
+                path: setting.baits[b]
+                    .path
+                    .points()
+                    .map(|(x, z)| (length(x), length(z.min(setting.bottom_m))))
+                    .collect(),
+                seen: Some(column::Range {
+                    up: length(seen.up),
+                    level: length(seen.level),
+                    down: length(seen.down),
+                }),
             }
         })
         .collect();

@@ -31,7 +31,10 @@ pub fn summary(checks: &[Check]) -> String {
     if failed == 0 {
         format!("All {} checks hold.", checks.len())
     } else {
-        format!("{failed} of {} checks FAIL: do not trust this build's numbers; please report it.", checks.len())
+        format!(
+            "{failed} of {} checks FAIL: do not trust this build's numbers; please report it.",
+            checks.len()
+        )
     }
 }
 
