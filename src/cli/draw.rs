@@ -1,7 +1,7 @@
 //! Pictures as files: SVG by the project's own writer, PNG at double size through `plotters`.
 //!
 //! SVG is written by [`crate::present::svg`] and not by `plotters`, which has neither dashes nor
-//! titles. For PNG `plotters` encodes the pixels; shapes are filled by [`super::raster`], because
+//! titles. For PNG `plotters` encodes the pixels; shapes are filled by `raster`, because
 //! `plotters` rounds corners to whole pixels, and letters come straight from the font, because
 //! `plotters` drops the space that belongs to the left of each letter, which leaves gaps in words.
 use super::raster::{Image, Mask, circle, stroke_shapes};

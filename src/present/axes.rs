@@ -1,7 +1,8 @@
 //! Scales, ticks, axes and labels that keep out of each other's way.
+use super::escape::terminal_text;
 use super::palette::{HAIRLINE, INK, MUTED};
 use super::scene::{Anchor, Point, Scene, Stroke, Text, Weight};
-use super::text_width::text_width;
+use super::text_width::{fit, text_width};
 
 /// Type size of labels, px on a canvas 960 px wide.
 pub const BODY_PX: f64 = 17.0;
@@ -129,13 +130,19 @@ pub fn ticks(lo: f64, hi: f64, target: usize) -> Vec<f64> {
     if !lo.is_finite() || !hi.is_finite() || hi <= lo {
         return if lo.is_finite() { vec![lo] } else { vec![] };
     }
-    let step = nice_step(hi - lo, target);
-    // A hair of room so that rounding does not lose a tick at the very end.
-    let slack = 1e-9;
-    let (first, last) = ((lo / step - slack).ceil(), (hi / step + slack).floor());
-    let n = (last - first) as usize;
-    // Adding zero turns -0 into 0.
-    (0..=n.min(1_000)).map(|i| (first + i as f64) * step + 0.0).collect()
+    // A short span may hold no multiple of the step wished for: then finer steps.
+    for finer in 0..4 {
+        let step = nice_step(hi - lo, target << finer);
+        // A hair of room so that rounding does not lose a tick at the very end.
+        let slack = 1e-9;
+        let (first, last) = ((lo / step - slack).ceil(), (hi / step + slack).floor());
+        if last >= first {
+            let n = (last - first) as usize;
+            // Adding zero turns -0 into 0.
+            return (0..=n.min(1_000)).map(|i| (first + i as f64) * step + 0.0).collect();
+        }
+    }
+    vec![]
 }
 
 /// Powers of ten from `lo` to `hi`; with 2 and 5 between them where there would be fewer than three.
@@ -156,6 +163,9 @@ pub fn log_ticks(lo: f64, hi: f64, target: usize) -> Vec<f64> {
     powers.into_iter().step_by(every).collect()
 }
 
+/// From here on a number is written with a power of ten.
+const LARGEST_PLAIN: f64 = 1e9;
+
 /// A value with as many decimals as the step between ticks needs; thousands set apart.
 ///
 /// ```
@@ -167,6 +177,9 @@ pub fn log_ticks(lo: f64, hi: f64, target: usize) -> Vec<f64> {
 pub fn tick_label(value: f64, step: f64) -> String {
     if !value.is_finite() {
         return String::new();
+    }
+    if value.abs() >= LARGEST_PLAIN {
+        return format!("{value:.1e}");
     }
     let decimals = (0..=6).find(|&d| {
         let scaled = step.abs() * 10f64.powi(d);
@@ -211,7 +224,9 @@ pub fn bottom_axis(scene: &mut Scene, panel: &Panel, scale: &Scale, title: &str)
     }
     scene.line((panel.left, panel.bottom), (panel.right, panel.bottom), Stroke::solid(MUTED, 1.2));
     let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX);
-    scene.text(Text::new(middle, title, BODY_PX, MUTED).anchored(Anchor::Middle));
+    let room = 2.0 * middle.0.min(scene.width - middle.0) - 16.0;
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, room);
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
 }
 
 /// Height that [`bottom_axis`] needs below the panel.
@@ -233,7 +248,9 @@ pub fn left_axis(scene: &mut Scene, panel: &Panel, scale: &Scale, title: &str, g
     }
     let x = panel.left - left_axis_px(panel, scale) + 0.5 * BODY_PX;
     let middle = (x, 0.5 * (panel.top + panel.bottom));
-    scene.text(Text::new(middle, title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
+    let room = 2.0 * middle.1.min(scene.height - middle.1) - 16.0;
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, room.min(1.3 * panel.height()));
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
 }
 
 /// Width that [`left_axis`] needs left of the panel.

@@ -252,8 +252,11 @@ pub struct Scene {
     marks: Vec<Mark>,
 }
 
+/// Farther out than any canvas; what lies beyond is a number gone wrong, not a place.
+const FARTHEST_PX: f64 = 1e6;
+
 fn finite(p: &Point) -> bool {
-    p.0.is_finite() && p.1.is_finite()
+    p.0.abs() <= FARTHEST_PX && p.1.abs() <= FARTHEST_PX
 }
 
 impl Scene {
@@ -310,7 +313,7 @@ impl Scene {
 
     /// Adds a circle.
     pub fn circle(&mut self, at: Point, radius: f64, fill: Option<Fill>, stroke: Option<Stroke>) {
-        if finite(&at) && radius.is_finite() && radius > 0.0 {
+        if finite(&at) && radius > 0.0 && radius <= FARTHEST_PX {
             self.marks.push(Mark::Circle { at, radius, fill, stroke });
         }
     }

@@ -25,7 +25,7 @@ fn amount(x: f64) -> String {
     if x < 2.75 {
         let halves = (2.0 * x).round() / 2.0;
         if halves.fract() == 0.0 { format!("{halves:.0}") } else { format!("{halves:.1}") }
-    } else if x < 9.5 {
+    } else if x < 99.5 {
         format!("{x:.0}")
     } else {
         two_digits(x)
@@ -46,6 +46,10 @@ pub fn two_digits(x: f64) -> String {
     }
     if x == 0.0 {
         return "0".into();
+    }
+    // Nothing that anglers count or measure; written shortly so that it cannot burst a layout.
+    if !(1e-6..1e9).contains(&x.abs()) {
+        return format!("{x:.1e}");
     }
     let power = x.abs().log10().floor() as i32 - 1;
     let unit = 10f64.powi(power.abs());

@@ -305,3 +305,10 @@ pub fn bars() -> Bars {
         reference: Some((0.03, "noise floor".into())),
     }
 }
+
+pub fn crowded_column() -> Column {
+    let mut c = column();
+    let deep = [9.4, 6.0, 8.8, 5.6, 6.3, 5.7, 4.9, 9.9];
+    c.baits = (0..8).map(|i| Bait { name: BAITS[i].into(), path: path(deep[i], 88.0), seen: None }).collect();
+    c
+}

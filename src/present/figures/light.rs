@@ -54,8 +54,8 @@ pub fn light(input: &Light) -> Scene {
         nothing_to_show(&mut scene, &panel);
         return scene;
     }
-    // Below a millionth of a lux nothing is seen: no bands for it.
-    let (low, high) = (low.max(-6.0).floor() as i32, high.max(-5.0).ceil() as i32);
+    // No bands where nothing is seen (below a millionth of a lux) or brighter than the sun.
+    let (low, high) = (low.clamp(-6.0, 6.0).floor() as i32, high.clamp(-5.0, 7.0).ceil() as i32);
     let shade = |level: i32| light_shade(f64::from(level - low + 1) / f64::from((high - low).max(1)));
     scene.rect((plot.left, plot.top), (plot.width(), plot.height()), shade(low - 1));
     let mut borders = Vec::new();
@@ -106,14 +106,15 @@ fn border(input: &Light, level: f64, hour: &Scale, depth: &Scale) -> Vec<Point> 
 fn bottom_axis_of_hours(scene: &mut Scene, plot: &Panel, hour: &Scale) {
     let (from, to) = hour.limits();
     let step = [1.0, 2.0, 3.0, 4.0, 6.0].into_iter().find(|s| (to - from) / s <= 10.0).unwrap_or(12.0);
-    let mut h = (from / step).ceil() * step;
-    while h <= to + 1e-9 {
+    // More than a week of hours is no day: no marks rather than a crowd of them.
+    let marks = if to - from <= 168.0 { ((to - from) / step) as usize + 1 } else { 0 };
+    let first = (from / step).ceil() * step;
+    for h in (0..marks).map(|k| first + step * k as f64).filter(|h| *h <= to + 1e-9) {
         let x = hour.at(h);
         scene.line((x, plot.bottom), (x, plot.bottom + 5.0), Stroke::solid(INK, 1.2));
         let text = format!("{:02.0}:00", h.rem_euclid(24.0));
         let at = (x, plot.bottom + 8.0 + SMALL_PX);
         scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
-        h += step;
     }
     let middle = (0.5 * (plot.left + plot.right), plot.bottom + 14.0 + SMALL_PX + BODY_PX);
     scene.text(Text::new(middle, "local time", BODY_PX, MUTED).anchored(Anchor::Middle));

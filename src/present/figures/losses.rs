@@ -62,17 +62,18 @@ pub fn losses(input: &Losses) -> Scene {
     scene.description =
         format!("Of 100 passes. {}", input.rows.iter().map(says).collect::<Vec<_>>().join("; "));
     let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Regular, 250.0);
-    let plot = panel.inset(name_px + 20.0, KEY_PX, 96.0, BOTTOM_AXIS_PX);
+    let struck: Vec<String> =
+        input.rows.iter().map(|r| format!("{} struck", number_per_100(r.struck))).collect();
+    let struck_px = widest(struck.iter().map(String::as_str), BODY_PX, Weight::Bold, 170.0);
+    let plot = panel.inset(name_px + 20.0, KEY_PX, struck_px + 12.0, BOTTOM_AXIS_PX);
     let scale = Scale::linear(0.0, 100.0, (plot.left, plot.right));
     bottom_axis(&mut scene, &plot, &scale, "of 100 passes near such a fish");
     key(&mut scene, plot.left, panel.top + 0.42 * KEY_PX);
-    for (i, row) in input.rows.iter().enumerate() {
+    for (i, (row, struck)) in input.rows.iter().zip(&struck).enumerate() {
         let middle = plot.top + ROW_PX * (i as f64 + 0.5);
         name(&mut scene, (plot.left - 16.0, middle), &row.name, name_px, false, Anchor::End);
         draw_bar(&mut scene, &scale, row, middle);
-        let text = format!("{} struck", number_per_100(row.struck));
-        let at = (plot.right + 10.0, middle);
-        let said = label(at, &text, BODY_PX, Weight::Bold, scene.width - at.0 - 6.0);
+        let said = label((plot.right + 12.0, middle), struck, BODY_PX, Weight::Bold, struck_px);
         scene.text(said.centred_on_line());
     }
     scene

@@ -91,7 +91,8 @@ pub fn paths(input: &Paths) -> Scene {
     if let (Some(b), None) = (input.bottom.filter(|b| b.is_finite()), shown_bottom) {
         let text = format!("bottom at {} {}, below this picture", two_digits(b), input.unit);
         let at = (plot.right - 6.0, plot.bottom - 8.0);
-        scene.text(Text::new(at, &text, SMALL_PX, MUTED).anchored(Anchor::End).halo(PAPER));
+        let said = label(at, &text, SMALL_PX, Weight::Regular, plot.width() - 12.0);
+        scene.text(Text { colour: MUTED, ..said }.anchored(Anchor::End).halo(PAPER));
     }
     scene
 }

@@ -37,8 +37,9 @@ impl Layout {
             (self.shade(input, self.deepest), self.water.bottom - 14.0)
         };
         let text = if bottom <= self.deepest { text } else { format!("{text}, below this picture") };
-        let said = Text::new((self.main.right - 10.0, at), &text, SMALL_PX, ink_on(ground));
-        scene.text(said.anchored(Anchor::End).centred_on_line());
+        let room = self.main.width() - 20.0;
+        let said = label((self.main.right - 10.0, at), &text, SMALL_PX, Weight::Regular, room);
+        scene.text(Text { colour: ink_on(ground), ..said }.anchored(Anchor::End).centred_on_line());
     }
 
     /// Ticks where 50, 10, 1 and 0.1 % of the light are left, and the Secchi disk on its rope.
@@ -82,7 +83,14 @@ impl Layout {
     /// The sun's disk, its ray to the surface, and a beam at the refracted angle, all with the
     /// picture's stretch.
     pub(super) fn sunbeam(&self, scene: &mut Scene, input: &Column) {
-        let Some(sun) = input.sun.filter(|s| s.elevation_deg > 0.0 && s.refracted_deg > 0.0) else { return };
+        let Some(sun) = input.sun.filter(|s| {
+            s.elevation_deg > 0.0
+                && s.elevation_deg <= 90.0
+                && s.refracted_deg > 0.0
+                && s.refracted_deg <= 90.0
+        }) else {
+            return;
+        };
         let stretch = self.exaggeration();
         let run = |rise: f64, deg: f64| (rise / (deg.min(89.9).to_radians().tan() * stretch)).min(150.0);
         let surface = (self.main.left + 0.2 * self.main.width(), self.main.top);

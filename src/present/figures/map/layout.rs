@@ -6,7 +6,7 @@ use crate::present::figures::contours::Grid;
 use crate::present::figures::label;
 use crate::present::palette::{FAINT, INK, PAPER, UNTOLD, ink_on};
 use crate::present::scene::{Anchor, Colour, Dash, Point, Scene, Stroke, Text, Weight};
-use crate::present::text_width::{text_width, wrap};
+use crate::present::text_width::{fit, text_width, wrap};
 
 /// Where things lie on the canvas.
 pub(super) struct Layout {
@@ -111,6 +111,7 @@ impl Layout {
                 scene.polyline(chain.clone(), Stroke::solid(INK, 1.4).dashed(dash));
             }
             chains.sort_by_key(|c| std::cmp::Reverse(c.len()));
+            let text = &fit(&terminal_text(text), SMALL_PX, Weight::Bold, 160.0);
             let half = 0.5 * text_width(text, SMALL_PX, Weight::Bold) + 8.0;
             let free = |p: &&Point| {
                 p.0 - half > self.plot.left
