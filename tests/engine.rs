@@ -61,10 +61,9 @@ fn the_block_agrees_with_the_readable_encounter() {
                         sums[1] += s.noticed * s.came / each as f64;
                         sums[2] += s.strike() / each as f64;
                     }
-                    for stage in 0..3 {
-                        let got = block.by_scramble[scramble][stage];
+                    for (stage, (got, sum)) in block.by_scramble[scramble].iter().zip(sums).enumerate() {
                         assert!(
-                            (got - sums[stage]).abs() < AGREEMENT,
+                            (got - sum).abs() < AGREEMENT,
                             "{}: stage {stage}: {got} {}",
                             bait.name,
                             sums[stage]

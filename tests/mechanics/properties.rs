@@ -95,10 +95,10 @@ proptest! {
 #[test]
 fn labels_come_back() {
     for s in Sound::ALL {
-        assert_eq!(Sound::from_label(s.label()), Some(s));
+        assert_eq!(Sound::from_label(s.label()), Some(*s));
     }
     for l in Lip::ALL {
-        assert_eq!(Lip::from_label(l.label()), Some(l));
+        assert_eq!(Lip::from_label(l.label()), Some(*l));
     }
     assert_eq!(Lip::from_label("square"), None);
 }
