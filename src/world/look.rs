@@ -4,6 +4,7 @@ use crate::bait::finish::Finish;
 use crate::maths::{asin, cos, fast, ln, sin, sqrt};
 use crate::water::radiance::Field;
 use std::f64::consts::PI;
+use std::sync::LazyLock;
 
 /// Light that a target stands in, at a depth.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,48 +71,80 @@ fn radiance(field: &Field, elevation_rad: f64) -> f64 {
     field.radiance(folded)
 }
 
-/// Contrast of a finish seen along a line of sight of elevation asin(`sin_elevation`), up positive.
-///
-/// The body is a flank (a vertical wall that rolls) and a belly or back (level, rolling too), weighted by the
-/// areas seen. Each scatters the light that falls on it, mirrors the direction that its tilt turns to (a wall
-/// at elevation `phi + 2 roll`, a level face at `-phi + 2 roll`) and lets the background through. `rolls` are
-/// Gauss-Hermite nodes scaled to the roll's standard deviation, with weights that sum to 1.
-pub fn seen(
-    finish: &Finish,
-    outline: &Outline,
-    field: &Field,
-    rolls: &[(f64, f64)],
-    sin_elevation: f64,
-) -> Seen {
-    let elevation = asin(sin_elevation.clamp(-1.0, 1.0));
-    let background = radiance(field, elevation);
-    let flank = outline.flank_share(sin_elevation);
-    let facing = if sin_elevation > 0.0 { -1.0 } else { 1.0 };
-    let mut seen = Seen { contrast: [0.0; 2], relative: [0.0; 2] };
-    for &(roll, weight) in rolls {
-        let (s, c) = (sin(roll), cos(roll));
-        let lit = flank * irradiance(field, s) + (1.0 - flank) * irradiance(field, facing * c);
-        let mirrored = flank * radiance(field, elevation + 2.0 * roll)
-            + (1.0 - flank) * radiance(field, -elevation + 2.0 * roll);
-        for band in 0..2 {
-            let relative =
-                (finish.diffuse[band] * lit + finish.specular * mirrored) / background + finish.transmittance;
-            let contrast = relative - 1.0;
-            seen.contrast[band] += weight * contrast * contrast;
-            seen.relative[band] += weight * relative * relative;
-        }
-    }
-    Seen { contrast: seen.contrast.map(sqrt), relative: seen.relative.map(sqrt) }
+/// A tilt of the body, with its weight in the mean over the roll.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Tilt {
+    weight: f64,
+    /// What a wall tilted so is lit by and mirrors, over the background's radiance.
+    wall: [f64; 2],
+    /// The same of a level face.
+    level: [f64; 2],
 }
 
-/// Sun glint of a convex body seen against the background, root mean square over time, as contrast times area:
-/// `strength rho R1 R2 E_beam / (4 L)`, square metres. A convex mirror throws the same intensity whatever its
-/// attitude (geometrical optics).
-pub fn glint_m2(finish: &Finish, outline: &Outline, field: &Field, glare: Glare, sin_elevation: f64) -> f64 {
-    let background = radiance(field, asin(sin_elevation.clamp(-1.0, 1.0)));
-    // E_beam / L = (E_beam/E_down) pi down / relative radiance.
-    let beam_over_radiance = glare.beam_over_down * PI * field.down / background;
-    glare.strength * finish.specular * outline.curvature_m2 * beam_over_radiance / 4.0
+/// What a body at a given roll stands in, for every direction of the table: the same for all baits of a world.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Surround {
+    /// Radiance behind the target, over the horizontal, by direction.
+    background: Vec<f64>,
+    tilts: Vec<Vec<Tilt>>,
+    /// Downward irradiance over pi times the horizontal radiance.
+    down: f64,
+}
+
+impl Surround {
+    /// Works it out. `rolls` are angles in radians (Gauss-Hermite nodes scaled to the roll's standard deviation)
+    /// with weights that sum to 1.
+    ///
+    /// A wall (the flank) at elevation `phi` mirrors the direction `phi + 2 roll`, a level face (belly or back)
+    /// `-phi + 2 roll`; each scatters the light that falls on it at its tilt.
+    pub fn new(field: &Field, rolls: &[(f64, f64)]) -> Self {
+        let turned: Vec<(f64, f64, f64, f64)> = rolls.iter().map(|&(a, w)| (a, w, sin(a), cos(a))).collect();
+        let background: Vec<f64> = DIRECTION.iter().map(|d| radiance(field, d.elevation)).collect();
+        let tilts = DIRECTION
+            .iter()
+            .zip(&background)
+            .map(|(d, behind)| {
+                // From below a fish sees the belly, from above the back.
+                let facing = if d.sine > 0.0 { -1.0 } else { 1.0 };
+                let tilt = |&(roll, weight, s, c): &(f64, f64, f64, f64)| Tilt {
+                    weight,
+                    wall: [irradiance(field, s), radiance(field, d.elevation + 2.0 * roll)]
+                        .map(|v| v / behind),
+                    level: [irradiance(field, facing * c), radiance(field, -d.elevation + 2.0 * roll)]
+                        .map(|v| v / behind),
+                };
+                turned.iter().map(tilt).collect()
+            })
+            .collect();
+        Self { background, tilts, down: field.down }
+    }
+
+    /// How a finish looks from direction number `direction`, root mean squares over the roll, without sun glint.
+    ///
+    /// Flank and belly (or back) are weighted by the areas seen; what the finish lets through is the background.
+    pub fn seen(&self, finish: &Finish, outline: &Outline, direction: usize) -> Seen {
+        let flank = outline.flank_share(DIRECTION[direction].sine);
+        let mut seen = Seen { contrast: [0.0; 2], relative: [0.0; 2] };
+        for tilt in &self.tilts[direction] {
+            let [lit, mirrored] = [0, 1].map(|v| flank * tilt.wall[v] + (1.0 - flank) * tilt.level[v]);
+            for band in 0..2 {
+                let relative = finish.diffuse[band] * lit + finish.specular * mirrored + finish.transmittance;
+                let contrast = relative - 1.0;
+                seen.contrast[band] += tilt.weight * contrast * contrast;
+                seen.relative[band] += tilt.weight * relative * relative;
+            }
+        }
+        Seen { contrast: seen.contrast.map(sqrt), relative: seen.relative.map(sqrt) }
+    }
+
+    /// Sun glint of a convex body, root mean square over time, as contrast times area:
+    /// `strength rho R1 R2 E_beam / (4 L)`, square metres. A convex mirror throws the same intensity whatever its
+    /// attitude (geometrical optics).
+    pub fn glint_m2(&self, finish: &Finish, outline: &Outline, glare: Glare, direction: usize) -> f64 {
+        // E_beam / L = (E_beam/E_down) pi down / relative radiance.
+        let beam_over_radiance = glare.beam_over_down * PI * self.down / self.background[direction];
+        glare.strength * finish.specular * outline.curvature_m2 * beam_over_radiance / 4.0
+    }
 }
 
 /// Directions in the table, equal steps in the sine of the elevation.
@@ -131,11 +164,28 @@ pub struct LookTable {
     nodes: Vec<[f64; VALUES]>,
 }
 
+/// A direction of the table.
+#[derive(Debug, Clone, Copy)]
+struct Direction {
+    sine: f64,
+    elevation: f64,
+}
+
+/// Directions at equal steps of the sine.
+static DIRECTION: LazyLock<Vec<Direction>> = LazyLock::new(|| {
+    (0..DIRECTIONS)
+        .map(|i| {
+            let sine = -1.0 + 2.0 * i as f64 / (DIRECTIONS - 1) as f64;
+            Direction { sine, elevation: asin(sine) }
+        })
+        .collect()
+});
+
 /// What it takes to make a look table.
 #[derive(Debug)]
 pub struct Viewing<'a> {
-    /// Radiance field.
-    pub field: &'a Field,
+    /// What the bait stands in.
+    pub surround: &'a Surround,
     /// Attenuation of the beam, green and red band, per metre.
     pub c_per_m: [f64; 2],
     /// Attenuation of daylight, green and red band, per metre.
@@ -158,31 +208,19 @@ pub struct PreyLook {
     relative: Vec<[f64; 2]>,
 }
 
-/// Sine of the elevation at a node of the table.
-pub fn sine_at(direction: usize) -> f64 {
-    -1.0 + 2.0 * direction as f64 / (DIRECTIONS - 1) as f64
-}
-
 fn with_glint(relative: f64, glint_over_area: f64) -> f64 {
     sqrt(relative * relative + glint_over_area * glint_over_area)
 }
 
 impl PreyLook {
     /// Works out how the prey looks from every direction, at the depths of `glare`.
-    pub fn new(
-        finish: &Finish,
-        outline: &Outline,
-        field: &Field,
-        rolls: &[(f64, f64)],
-        glare: &[Glare; DEPTHS],
-    ) -> Self {
+    pub fn new(finish: &Finish, outline: &Outline, surround: &Surround, glare: &[Glare; DEPTHS]) -> Self {
         let mut relative = Vec::with_capacity(DIRECTIONS * DEPTHS);
-        for direction in 0..DIRECTIONS {
-            let s = sine_at(direction);
-            let prey = seen(finish, outline, field, rolls, s);
-            let area = outline.silhouette_m2(s);
+        for (i, direction) in DIRECTION.iter().enumerate() {
+            let prey = surround.seen(finish, outline, i);
+            let area = outline.silhouette_m2(direction.sine);
             for &g in glare {
-                let glint = glint_m2(finish, outline, field, g, s) / area;
+                let glint = surround.glint_m2(finish, outline, g, i) / area;
                 relative.push(prey.relative.map(|r| with_glint(r, glint)));
             }
         }
@@ -192,23 +230,26 @@ impl PreyLook {
 
 impl LookTable {
     /// Works out how a bait looks from every direction at every depth.
-    pub fn new(finish: &Finish, outline: &Outline, rolls: &[(f64, f64)], viewing: &Viewing) -> Self {
+    pub fn new(finish: &Finish, outline: &Outline, viewing: &Viewing) -> Self {
         let mut nodes = Vec::with_capacity(DIRECTIONS * DEPTHS);
         let ln_sensitivity = ln(viewing.sensitivity);
-        for direction in 0..DIRECTIONS {
-            let s = sine_at(direction);
-            let bait = seen(finish, outline, viewing.field, rolls, s);
-            let area = outline.silhouette_m2(s);
-            let k = [0, 1].map(|b| (viewing.c_per_m[b] - viewing.k_per_m[b] * s).max(LEAST_K));
+        for (i, direction) in DIRECTION.iter().enumerate() {
+            let bait = viewing.surround.seen(finish, outline, i);
+            let area = outline.silhouette_m2(direction.sine);
+            let ln_k = [0, 1].map(|b| {
+                let k = (viewing.c_per_m[b] - viewing.k_per_m[b] * direction.sine).max(LEAST_K);
+                fast::ln(0.5 * k) + 0.5 * ln_sensitivity
+            });
+            let ln_contrast = bait.contrast.map(fast::ln);
             for (depth, &glare) in viewing.glare.iter().enumerate() {
-                let glint = glint_m2(finish, outline, viewing.field, glare, s);
-                let prey = viewing.prey.relative[direction * DEPTHS + depth];
+                let glint = viewing.surround.glint_m2(finish, outline, glare, i);
+                let prey = viewing.prey.relative[i * DEPTHS + depth];
                 let mut node = [0.0; VALUES];
                 for band in 0..2 {
                     let plain = bait.contrast[band] * area;
-                    let strength = sqrt(plain * plain + glint * glint);
-                    node[band] = fast::ln(0.5 * k[band]) + 0.5 * (fast::ln(strength) + ln_sensitivity);
-                    node[2 + band] = fast::ln(bait.contrast[band]);
+                    // ln of the square root of the root mean square strength.
+                    node[band] = ln_k[band] + 0.25 * fast::ln(plain * plain + glint * glint);
+                    node[2 + band] = ln_contrast[band];
                     let brightness = with_glint(bait.relative[band], glint / area);
                     let ratio = (brightness + viewing.veil) / (prey[band] + viewing.veil);
                     node[4] += 0.5 * fast::ln(ratio).abs();

@@ -23,7 +23,7 @@ use crate::water::contrast::{beam_lux_at, illuminance_at};
 use crate::water::radiance::{Corners, Field, Ratios};
 use crate::water::sky::{Above, Sky};
 use crate::water::surface::{BelowSurface, REFRACTIVE_INDEX, RoughSurface, ripple_blur_rad};
-use look::{DEPTHS, Glare, LookTable, PreyLook, Viewing};
+use look::{DEPTHS, Glare, LookTable, PreyLook, Surround, Viewing};
 use std::sync::LazyLock;
 
 /// Nodes for the mean over the roll of a twitch.
@@ -70,6 +70,7 @@ pub struct World {
     pub ready: f64,
     /// Noise in the band of a rattle, dB.
     pub noise_db: f64,
+    surround: Surround,
     prey: PreyLook,
     glare: [Glare; DEPTHS],
     deepest_bait_m: f64,
@@ -92,7 +93,12 @@ impl World {
             glare_at(setting, a, &below, bands.k_per_m[clearest], depth)
         });
         let prey_finish = finish(a.forages.get(setting.forage).copied());
-        let prey = PreyLook::new(&prey_finish, &setting.prey, &field, &rolls(a.roll_forage_deg), &glare);
+        let prey = PreyLook::new(
+            &prey_finish,
+            &setting.prey,
+            &Surround::new(&field, &rolls(a.roll_forage_deg)),
+            &glare,
+        );
         Self {
             surface_lux: above.lux,
             ln_light: [ln(total.max(1e-30)); 2],
@@ -110,6 +116,7 @@ impl World {
             bottom_m: setting.bottom_m,
             ready: readiness(setting, a),
             noise_db: noise(setting, a),
+            surround: Surround::new(&field, &rolls(a.roll_bait_deg)),
             below,
             water,
             field,
@@ -185,7 +192,7 @@ impl World {
 
     fn look(&self, a: &Assumed, bait: &OfferedBait, finish: &Finish) -> LookTable {
         let viewing = Viewing {
-            field: &self.field,
+            surround: &self.surround,
             c_per_m: self.c_per_m,
             k_per_m: self.k_per_m,
             glare: self.glare,
@@ -194,7 +201,7 @@ impl World {
             veil: a.look_veil,
             prey: &self.prey,
         };
-        LookTable::new(finish, &bait.outline, &rolls(a.roll_bait_deg), &viewing)
+        LookTable::new(finish, &bait.outline, &viewing)
     }
 
     fn rattle(&self, setting: &Setting, a: &Assumed) -> PlainSense {
