@@ -104,14 +104,20 @@ pub fn seen(
     Seen { contrast: seen.contrast.map(sqrt), relative: seen.relative.map(sqrt) }
 }
 
-/// Sun glint of a convex body seen against the background, root mean square over time, as contrast times area:
-/// `strength rho R1 R2 E_beam / (4 L)`, square metres. A convex mirror throws the same intensity whatever its
-/// attitude (geometrical optics).
-pub fn glint_m2(finish: &Finish, outline: &Outline, field: &Field, glare: Glare, sin_elevation: f64) -> f64 {
+/// Sun glint off a convex mirror seen against the background, root mean square over time, as contrast times area
+/// over `rho R1 R2` (reflectance, radii of curvature): `strength E_beam / (4 L)`.
+///
+/// A convex mirror throws the same intensity whatever its attitude (geometrical optics).
+pub fn glint_of_mirror(field: &Field, glare: Glare, sin_elevation: f64) -> f64 {
     let background = radiance(field, asin(sin_elevation.clamp(-1.0, 1.0)));
     // E_beam / L = (E_beam/E_down) pi down / relative radiance.
     let beam_over_radiance = glare.beam_over_down * PI * field.down / background;
-    glare.strength * finish.specular * outline.curvature_m2 * beam_over_radiance / 4.0
+    glare.strength * beam_over_radiance / 4.0
+}
+
+/// What a body of that finish makes of [`glint_of_mirror`]: `rho R1 R2`, square metres.
+fn mirror_m2(finish: &Finish, outline: &Outline) -> f64 {
+    finish.specular * outline.curvature_m2
 }
 
 /// Directions in the table, equal steps in the sine of the elevation.
@@ -140,7 +146,7 @@ pub struct Viewing<'a> {
     pub c_per_m: [f64; 2],
     /// Attenuation of daylight, green and red band, per metre.
     pub k_per_m: [f64; 2],
-    /// Direct sun at the three depths.
+    /// Direct sun at the three depths, which are of this bait alone: what else is in the box must not matter.
     pub glare: [Glare; DEPTHS],
     /// Deepest depth of the table, m.
     pub deepest_m: f64,
@@ -152,10 +158,11 @@ pub struct Viewing<'a> {
     pub prey: &'a PreyLook,
 }
 
-/// The look of live prey by direction and depth: relative radiance with glint.
+/// The look of live prey by direction: relative radiance, and what it makes of sun glint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PreyLook {
     relative: Vec<[f64; 2]>,
+    mirror_over_area: Vec<f64>,
 }
 
 /// Sine of the elevation at a node of the table.
@@ -168,25 +175,14 @@ fn with_glint(relative: f64, glint_over_area: f64) -> f64 {
 }
 
 impl PreyLook {
-    /// Works out how the prey looks from every direction, at the depths of `glare`.
-    pub fn new(
-        finish: &Finish,
-        outline: &Outline,
-        field: &Field,
-        rolls: &[(f64, f64)],
-        glare: &[Glare; DEPTHS],
-    ) -> Self {
-        let mut relative = Vec::with_capacity(DIRECTIONS * DEPTHS);
-        for direction in 0..DIRECTIONS {
-            let s = sine_at(direction);
-            let prey = seen(finish, outline, field, rolls, s);
-            let area = outline.silhouette_m2(s);
-            for &g in glare {
-                let glint = glint_m2(finish, outline, field, g, s) / area;
-                relative.push(prey.relative.map(|r| with_glint(r, glint)));
-            }
+    /// Works out how the prey looks from every direction.
+    pub fn new(finish: &Finish, outline: &Outline, field: &Field, rolls: &[(f64, f64)]) -> Self {
+        let sines: Vec<f64> = (0..DIRECTIONS).map(sine_at).collect();
+        let mirror = mirror_m2(finish, outline);
+        Self {
+            relative: sines.iter().map(|&s| seen(finish, outline, field, rolls, s).relative).collect(),
+            mirror_over_area: sines.iter().map(|&s| mirror / outline.silhouette_m2(s)).collect(),
         }
-        Self { relative }
     }
 }
 
@@ -195,14 +191,17 @@ impl LookTable {
     pub fn new(finish: &Finish, outline: &Outline, rolls: &[(f64, f64)], viewing: &Viewing) -> Self {
         let mut nodes = Vec::with_capacity(DIRECTIONS * DEPTHS);
         let ln_sensitivity = ln(viewing.sensitivity);
+        let mirror = mirror_m2(finish, outline);
         for direction in 0..DIRECTIONS {
             let s = sine_at(direction);
             let bait = seen(finish, outline, viewing.field, rolls, s);
             let area = outline.silhouette_m2(s);
             let k = [0, 1].map(|b| (viewing.c_per_m[b] - viewing.k_per_m[b] * s).max(LEAST_K));
-            for (depth, &glare) in viewing.glare.iter().enumerate() {
-                let glint = glint_m2(finish, outline, viewing.field, glare, s);
-                let prey = viewing.prey.relative[direction * DEPTHS + depth];
+            for &glare in &viewing.glare {
+                let of_mirror = glint_of_mirror(viewing.field, glare, s);
+                let glint = of_mirror * mirror;
+                let prey_glint = of_mirror * viewing.prey.mirror_over_area[direction];
+                let prey = viewing.prey.relative[direction].map(|r| with_glint(r, prey_glint));
                 let mut node = [0.0; VALUES];
                 for band in 0..2 {
                     let plain = bait.contrast[band] * area;
