@@ -2,6 +2,7 @@
 
 use super::block::{FishColumns, Means, run};
 use super::points::Passes;
+use crate::models::draw::WORLD_SCRAMBLES;
 use crate::models::{Assumed, Models, ModelsError, Worlds};
 use crate::world::{Setting, World};
 use ndarray::Array3;
@@ -37,7 +38,7 @@ pub struct StrikeTable {
     pub struck: Array3<f64>,
     /// Variance of `struck` by the luck of the simulation within that world.
     pub variance: Array3<f64>,
-    /// World draws per independent scramble, one scramble after the other.
+    /// World draws per independent scramble (per group, in a stopped run), one after the other.
     pub per_scramble: usize,
     /// The world draws, resolved.
     pub worlds: Vec<Assumed>,
@@ -127,7 +128,12 @@ impl StrikeTable {
             came: cell(&|m| m.mean(1)),
             struck: cell(&|m| m.mean(2)),
             variance: cell(&|m| m.variance(2)),
-            per_scramble: if complete { worlds.per_scramble } else { kept.len().max(1) },
+            // The draws of a stopped run fall into as many groups as it has scrambles, so that its error is known.
+            per_scramble: if complete {
+                worlds.per_scramble
+            } else {
+                kept.len().div_ceil(WORLD_SCRAMBLES).max(1)
+            },
             worlds: kept.iter().map(|&i| assumed[i].clone()).collect(),
             draws: kept.iter().map(|&i| worlds.draws[i].values.clone()).collect(),
             points: budget.points,
