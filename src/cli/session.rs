@@ -56,7 +56,7 @@ impl Session {
         Asked {
             scenario: &self.scenario,
             setting: &self.setting,
-            budget: self.budget,
+            budget: self.budget.as_run(),
             units: self.units,
             width: output::width(),
         }

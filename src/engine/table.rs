@@ -1,7 +1,7 @@
 //! The strike table: condition x bait x world draw, the engine's only product.
 
 use super::block::{FishColumns, Means, run};
-use super::points::Passes;
+use super::points::{LANES, Passes};
 use crate::models::draw::WORLD_SCRAMBLES;
 use crate::models::{Assumed, Models, ModelsError, Worlds};
 use crate::world::{Setting, World};
@@ -24,6 +24,15 @@ pub struct Budget {
 impl Default for Budget {
     fn default() -> Self {
         Self { seed: 1, draws: 256, points: 512, fixed: false }
+    }
+}
+
+impl Budget {
+    /// What is really computed: draws and points rounded up to what the sequences need, one draw where fixed.
+    pub fn as_run(self) -> Self {
+        let up = |count: usize, unit: usize| count.div_ceil(unit).max(1).next_power_of_two() * unit;
+        let draws = if self.fixed { 1 } else { up(self.draws, WORLD_SCRAMBLES) };
+        Self { draws, points: up(self.points, LANES), ..self }
     }
 }
 
