@@ -4,7 +4,7 @@
 use super::fill;
 use crate::common::{models, setting, setting_of};
 use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::{Budget, Passes, StrikeTable};
 use callup::models::Worlds;
 use callup::world::Setting;
 use ndarray::{Array3, Axis, s};
@@ -90,7 +90,7 @@ fn a_condition_does_not_depend_on_the_others() {
 #[test]
 fn a_bait_does_not_depend_on_the_others_of_the_box() {
     for setting in three() {
-        let whole = fill(&[setting.clone()], SMALL);
+        let whole = fill(std::slice::from_ref(&setting), SMALL);
         let turned: Vec<usize> = (0..setting.baits.len()).rev().collect();
         same("turned round", &baits(&whole, &turned), &fill(&[with_baits(&setting, &turned)], SMALL));
         // The shallow baits without the deep ones, and one alone.
@@ -130,7 +130,7 @@ fn the_fixed_world_is_one_world_at_the_defaults() {
 fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
     let setting = setting(&[]);
     let models = models();
-    let budget = Budget { draws: 4096, points: 512, ..SMALL };
+    let budget = Budget { draws: 1024, points: 512, ..SMALL };
     let control = Arc::new(Control::default());
     let asked = Arc::clone(&control);
     let stopper = std::thread::spawn(move || {
@@ -141,20 +141,20 @@ fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
     });
     let part = StrikeTable::fill(&models, std::slice::from_ref(&setting), budget, &control).expect("table");
     stopper.join().expect("stopper");
-    assert!(part.draws() >= 12 && part.draws() < 4096, "{}", part.draws());
+    assert!(part.draws() >= 12 && part.draws() < 1024, "{}", part.draws());
     assert_eq!(part.draws(), control.done());
     assert!(part.struck.iter().chain(&part.variance).all(|v| v.is_finite()));
     // Each kept world is a world of the whole run, in its order.
-    let worlds = Worlds::drawn(&models, budget.seed, budget.draws).draws;
+    let whole = fill(std::slice::from_ref(&setting), budget);
     let places: Vec<usize> = part
         .draws
         .iter()
-        .map(|d| worlds.iter().position(|w| w.values == *d).expect("a world of the run"))
+        .map(|d| whole.draws.iter().position(|w| w == d).expect("a world of the run"))
         .collect();
     assert!(places.windows(2).all(|w| w[0] < w[1]));
-    let first = fill(&[setting], Budget { draws: 8, ..budget });
-    assert_eq!(first.draws[0], part.draws[0]);
-    assert_eq!(first.struck[(0, 0, 0)].to_bits(), part.struck[(0, 0, 0)].to_bits());
+    let kept = |values: &Array3<f64>| values.select(Axis(2), &places);
+    assert_eq!(bits(&kept(&whole.struck)), bits(&part.struck));
+    assert_eq!(bits(&kept(&whole.variance)), bits(&part.variance));
     // And the luck of having seen so few is in the error.
     let values: Vec<f64> = part.struck.slice(s![0, 0, ..]).to_vec();
     let estimate = callup::study::over_worlds(&values, part.per_scramble);
@@ -164,4 +164,22 @@ fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
     never.stop();
     let none = StrikeTable::fill(&models, &[], budget, &never).expect("table");
     assert_eq!(none.draws(), 0);
+}
+
+/// What a budget says it runs is what is run, whatever was asked for.
+#[test]
+fn the_budget_as_run_is_what_is_run() {
+    let setting = [setting(&[])];
+    for (draws, points) in [(8, 64), (9, 65), (100, 100), (1, 1), (32, 512)] {
+        for fixed in [false, true] {
+            let asked = Budget { seed: 1, draws, points, fixed };
+            let run = asked.as_run();
+            assert_eq!(run, run.as_run());
+            assert!(fixed || run.draws >= draws && run.points >= points);
+            let table = fill(&setting, asked);
+            assert_eq!(table.draws(), run.draws);
+            assert_eq!(Passes::of_world(1, 0, points).len(), run.points);
+            same("as run", &table, &fill(&setting, run));
+        }
+    }
 }
