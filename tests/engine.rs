@@ -1,111 +1,43 @@
-//! The engine as a whole: block against scalar, threads, limits, the calibration to catch rates.
+//! The engine as a whole: block against scalar, limits, monotone effects, repeatability, an honest error, the
+//! calibration to catch rates.
 
-use callup::engine::block::{FishColumns, run};
-use callup::engine::encounter::encounter;
+mod common;
+
+#[path = "engine/agreement.rs"]
+mod agreement;
+#[path = "engine/error.rs"]
+mod error;
+#[path = "engine/hazards.rs"]
+mod hazards;
+#[path = "engine/limits.rs"]
+mod limits;
+#[path = "engine/monotone.rs"]
+mod monotone;
+#[path = "engine/repeat.rs"]
+mod repeat;
+
+use callup::engine::block::{FishColumns, Means, run};
+use callup::engine::encounter::{Stages, encounter};
 use callup::engine::table::Control;
 use callup::engine::{Budget, Passes, StrikeTable};
-use callup::models::{Assumed, Models, Worlds};
-use callup::scenario::catalogue::Catalogue;
-use callup::scenario::{self, Scenario};
-use callup::world::{Setting, World};
+use callup::world::{Offer, Setting, World};
 
-fn models() -> Models {
-    Models::embedded().expect("embedded models")
+fn fill(settings: &[Setting], budget: Budget) -> StrikeTable {
+    StrikeTable::fill(&common::models(), settings, budget, &Control::default()).expect("table")
 }
 
-fn scenario_with(overrides: &[(&str, &str)]) -> Scenario {
-    let overrides: Vec<(String, String)> =
-        overrides.iter().map(|(p, v)| ((*p).to_owned(), (*v).to_owned())).collect();
-    let text = scenario::library::get("main-lake-point").expect("embedded");
-    match scenario::load(text, "main-lake-point.toml", &overrides, &Catalogue::of(&models())) {
-        Ok(checked) => checked.scenario,
-        Err(faults) => panic!("{faults:#?}"),
-    }
+/// Strikes in each world, the mean over the baits of the first condition.
+fn mean_over_baits(table: &StrikeTable) -> Vec<f64> {
+    let first = table.struck.index_axis(ndarray::Axis(0), 0);
+    first.mean_axis(ndarray::Axis(0)).expect("baits").to_vec()
 }
 
-fn setting(overrides: &[(&str, &str)]) -> Setting {
-    Setting::new(&scenario_with(overrides), &models()).expect("setting")
+/// The stages of every pass, by the readable encounter.
+fn encounters(world: &World, offer: &Offer, passes: &Passes) -> Vec<Stages> {
+    (0..passes.len()).map(|i| encounter(world, offer, &passes.get(i))).collect()
 }
 
-fn table(settings: &[Setting], budget: Budget) -> StrikeTable {
-    StrikeTable::fill(&models(), settings, budget, &Control::default()).expect("table")
-}
-
-#[test]
-fn the_block_agrees_with_the_readable_encounter() {
-    /// The block reads Lambert's W and the normal distribution from tables good to 3e-9 of their value.
-    const AGREEMENT: f64 = 2e-8;
-    let models = models();
-    let worlds = Worlds::drawn(&models, 5, 32);
-    for overrides in [
-        &[][..],
-        &[("fish.depth", "1 m"), ("when.time", "05:40")],
-        &[("water.secchi", "0.5 m"), ("water.tint", "clay")],
-    ] {
-        let setting = setting(overrides);
-        for (i, draw) in worlds.draws.iter().enumerate() {
-            let assumed = Assumed::of(&models, draw).expect("complete");
-            let world = World::new(&setting, &assumed);
-            let passes = Passes::of_world(5, i, 64);
-            let fish = FishColumns::new(&world, &passes);
-            for bait in &setting.baits {
-                let offer = world.offer(&setting, &assumed, bait);
-                let block = run(&world, &offer, &fish);
-                let each = passes.len() / 4;
-                for scramble in 0..4 {
-                    let mut sums = [0.0; 3];
-                    for p in scramble * each..(scramble + 1) * each {
-                        let s = encounter(&world, &offer, &passes.get(p));
-                        assert!(s.noticed >= 0.0 && s.noticed <= 1.0 && s.came >= 0.0 && s.came <= 1.0);
-                        sums[0] += s.noticed / each as f64;
-                        sums[1] += s.noticed * s.came / each as f64;
-                        sums[2] += s.strike() / each as f64;
-                    }
-                    for (stage, (got, sum)) in block.by_scramble[scramble].iter().zip(sums).enumerate() {
-                        assert!(
-                            (got - sum).abs() < AGREEMENT,
-                            "{}: stage {stage}: {got} {}",
-                            bait.name,
-                            sums[stage]
-                        );
-                    }
-                }
-            }
-        }
-    }
-}
-
-/// Water in which catch rates were measured: warm, moderately clear, fish at the depth of the bait.
-const MEASURED_WATER: [(&str, &str); 9] = [
-    ("water.temperature", "23 C"),
-    ("when.date", "2026-06-20"),
-    ("when.time", "10:00"),
-    ("sky.cloud", "0.4"),
-    ("water.secchi", "2 m"),
-    ("fish.depth", "1.5 m"),
-    ("fish.phase", "summer"),
-    ("fish.length", "35 cm"),
-    (
-        "box.use",
-        "[\"90 mm, standard lip, silent\", \"90 mm, standard lip, rattling\", \"110 mm, standard lip, silent\", \"110 mm, standard lip, rattling\"]",
-    ),
-];
-
-/// Prior predictive check at bait level against angling catch rates: one Florida lake (2012, press report) and Ridge
-/// Lake, Illinois (1949, second-hand), read as strikes per pass within 2.5 m: about 0.15 (0.04 to 0.35) in
-/// unfished and 0.02 (0.002 to 0.08) in heavily fished water. The free products are set by these two alone.
-#[test]
-fn strikes_at_bait_level_agree_with_catch_rates() {
-    for (pressure, middle, outer) in
-        [("unfished", 0.12..0.18, 0.03..0.40), ("heavy", 0.015..0.027, 0.001..0.10)]
-    {
-        let mut overrides = MEASURED_WATER.to_vec();
-        overrides.push(("fish.pressure", pressure));
-        let table = table(&[setting(&overrides)], Budget { points: 256, ..Budget::default() });
-        let per_world = table.struck.mean_axis(ndarray::Axis(1)).expect("baits").into_raw_vec_and_offset().0;
-        let e = callup::study::over_worlds(&per_world, table.per_scramble);
-        println!("{pressure}: {e:?}");
-        assert!(middle.contains(&e.point), "{pressure}: {e:?}");
-        assert!(outer.contains(&e.low) && outer.contains(&e.high), "{pressure}: {e:?}");
-    }
+/// The means over the passes, by the block.
+fn means_of(world: &World, offer: &Offer, passes: &Passes) -> Means {
+    run(world, offer, &FishColumns::new(world, passes))
 }

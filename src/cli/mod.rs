@@ -13,6 +13,7 @@ mod progress;
 mod raster;
 mod session;
 
+use crate::scenario::diagnostic::printable;
 use args::{Cli, Command};
 use clap::Parser;
 use std::process::ExitCode;
@@ -27,8 +28,10 @@ const BAD_INPUT: u8 = 2;
 /// Why a command ends without an answer.
 #[derive(Debug)]
 pub(crate) enum Stop {
-    /// Bad input, already put into words.
+    /// Bad input, already put into words; it may quote what was given.
     Input(String),
+    /// Faults of a scenario, drawn for the terminal.
+    Faults(String),
     /// A failure while working.
     Failure(String),
     /// The reader of the output went away: not an error.
@@ -50,11 +53,15 @@ pub fn run() -> ExitCode {
     let code = match dispatch(cli) {
         Ok(()) | Err(Stop::PipeClosed) => OK,
         Err(Stop::Input(text)) => {
-            output::complain(&text);
+            output::complain(&printable(&text));
+            BAD_INPUT
+        }
+        Err(Stop::Faults(drawn)) => {
+            output::complain(&drawn);
             BAD_INPUT
         }
         Err(Stop::Failure(text)) => {
-            output::complain(&format!("{}: {text}\n", color::word("error", color)));
+            output::complain(&format!("{}: {}\n", color::word("error", color), printable(&text)));
             FAILURE
         }
     };

@@ -35,7 +35,7 @@ impl Session {
         let catalogue = Catalogue::of(&models);
         let color = color::stderr(shared.no_color);
         let checked = scenario::load(&source, &file, &overrides, &catalogue)
-            .map_err(|all| Stop::Input(faults::render(&all, &source, color)))?;
+            .map_err(|all| Stop::Faults(faults::render(&all, &source, color)))?;
         if !checked.warnings.is_empty() {
             output::complain(&faults::render(&checked.warnings, &source, color));
         }
@@ -56,7 +56,7 @@ impl Session {
         Asked {
             scenario: &self.scenario,
             setting: &self.setting,
-            budget: self.budget,
+            budget: self.budget.as_run(),
             units: self.units,
             width: output::width(),
         }

@@ -1,7 +1,8 @@
 //! The strike table: condition x bait x world draw, the engine's only product.
 
 use super::block::{FishColumns, Means, run};
-use super::points::Passes;
+use super::points::{LANES, Passes};
+use crate::models::draw::WORLD_SCRAMBLES;
 use crate::models::{Assumed, Models, ModelsError, Worlds};
 use crate::world::{Setting, World};
 use ndarray::Array3;
@@ -26,6 +27,15 @@ impl Default for Budget {
     }
 }
 
+impl Budget {
+    /// What is really computed: draws and points rounded up to what the sequences need, one draw where fixed.
+    pub fn as_run(self) -> Self {
+        let up = |count: usize, unit: usize| count.div_ceil(unit).max(1).next_power_of_two() * unit;
+        let draws = if self.fixed { 1 } else { up(self.draws, WORLD_SCRAMBLES) };
+        Self { draws, points: up(self.points, LANES), ..self }
+    }
+}
+
 /// Chances per pass, with the luck of the simulation.
 #[derive(Debug, Clone, PartialEq)]
 pub struct StrikeTable {
@@ -37,7 +47,7 @@ pub struct StrikeTable {
     pub struck: Array3<f64>,
     /// Variance of `struck` by the luck of the simulation within that world.
     pub variance: Array3<f64>,
-    /// World draws per independent scramble, one scramble after the other.
+    /// World draws per independent scramble (per group, in a stopped run), one after the other.
     pub per_scramble: usize,
     /// The world draws, resolved.
     pub worlds: Vec<Assumed>,
@@ -127,7 +137,12 @@ impl StrikeTable {
             came: cell(&|m| m.mean(1)),
             struck: cell(&|m| m.mean(2)),
             variance: cell(&|m| m.variance(2)),
-            per_scramble: if complete { worlds.per_scramble } else { kept.len().max(1) },
+            // The draws of a stopped run fall into as many groups as it has scrambles, so that its error is known.
+            per_scramble: if complete {
+                worlds.per_scramble
+            } else {
+                kept.len().div_ceil(WORLD_SCRAMBLES).max(1)
+            },
             worlds: kept.iter().map(|&i| assumed[i].clone()).collect(),
             draws: kept.iter().map(|&i| worlds.draws[i].values.clone()).collect(),
             points: budget.points,

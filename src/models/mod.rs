@@ -1,11 +1,12 @@
 //! The assumption files of `models/`: every number about nature, with its range, grade and source.
 //!
-//! [`parameter`] says what one assumption is, [`files`] reads the TOML, [`draw`] turns scrambled Sobol
-//! points into world draws, [`assumed`] gives the drawn values their names. Code elsewhere holds formulas
-//! only.
+//! [`parameter`] says what one assumption is, [`entries`] what else a file holds, [`files`] reads the TOML,
+//! [`draw`] turns scrambled Sobol points into world draws, [`assumed`] gives the drawn values their names.
+//! Code elsewhere holds formulas only.
 
 pub mod assumed;
 pub mod draw;
+pub mod entries;
 pub mod files;
 pub mod parameter;
 

@@ -102,10 +102,16 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
             let values = strikes.index_axis(Axis(0), b).to_vec();
             let (noticed, came, struck) =
                 (mean(&table.noticed, b), mean(&table.came, b), mean(&table.struck, b));
+            // One world has no spread over worlds; its luck is that of its passes.
+            let with_luck = |e: Estimate, factor: f64| match values.len() {
+                1 => Estimate { simulation_se: factor * variance[(b, 0)].sqrt(), ..e },
+                _ => e,
+            };
+            let hooked_share = table.worlds.first().map_or(0.0, |w| w.hooked);
             let hooked: Vec<f64> = values.iter().zip(&table.worlds).map(|(s, w)| s * w.hooked).collect();
             BaitOdds {
                 name: bait.name.clone(),
-                strikes: over_worlds(&values, table.per_scramble),
+                strikes: with_luck(over_worlds(&values, table.per_scramble), 1.0),
                 dots: dots(&values),
                 losses: Losses {
                     never_noticed: 100.0 - noticed,
@@ -118,7 +124,7 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
                 could_be_best: possible[b],
                 rank: ranks[b],
                 leads: leads[b],
-                hooked: over_worlds(&hooked, table.per_scramble),
+                hooked: with_luck(over_worlds(&hooked, table.per_scramble), hooked_share),
             }
         })
         .collect();

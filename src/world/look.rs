@@ -137,14 +137,19 @@ impl Surround {
         Seen { contrast: seen.contrast.map(sqrt), relative: seen.relative.map(sqrt) }
     }
 
-    /// Sun glint of a convex body, root mean square over time, as contrast times area:
-    /// `strength rho R1 R2 E_beam / (4 L)`, square metres. A convex mirror throws the same intensity whatever its
-    /// attitude (geometrical optics).
-    pub fn glint_m2(&self, finish: &Finish, outline: &Outline, glare: Glare, direction: usize) -> f64 {
+    /// Sun glint off a convex mirror against the background, root mean square over time, as contrast times area
+    /// over `rho R1 R2` (reflectance, radii of curvature): `strength E_beam / (4 L)`. A convex mirror throws the
+    /// same intensity whatever its attitude (geometrical optics).
+    pub fn glint_of_mirror(&self, glare: Glare, direction: usize) -> f64 {
         // E_beam / L = (E_beam/E_down) pi down / relative radiance.
         let beam_over_radiance = glare.beam_over_down * PI * self.down / self.background[direction];
-        glare.strength * finish.specular * outline.curvature_m2 * beam_over_radiance / 4.0
+        glare.strength * beam_over_radiance / 4.0
     }
+}
+
+/// What a body of that finish makes of [`Surround::glint_of_mirror`]: `rho R1 R2`, square metres.
+fn mirror_m2(finish: &Finish, outline: &Outline) -> f64 {
+    finish.specular * outline.curvature_m2
 }
 
 /// Directions in the table, equal steps in the sine of the elevation.
@@ -190,7 +195,7 @@ pub struct Viewing<'a> {
     pub c_per_m: [f64; 2],
     /// Attenuation of daylight, green and red band, per metre.
     pub k_per_m: [f64; 2],
-    /// Direct sun at the three depths.
+    /// Direct sun at the three depths, which are of this bait alone: what else is in the box must not matter.
     pub glare: [Glare; DEPTHS],
     /// Deepest depth of the table, m.
     pub deepest_m: f64,
@@ -202,10 +207,11 @@ pub struct Viewing<'a> {
     pub prey: &'a PreyLook,
 }
 
-/// The look of live prey by direction and depth: relative radiance with glint.
+/// The look of live prey by direction: relative radiance, and what it makes of sun glint.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PreyLook {
     relative: Vec<[f64; 2]>,
+    mirror_over_area: Vec<f64>,
 }
 
 fn with_glint(relative: f64, glint_over_area: f64) -> f64 {
@@ -213,18 +219,13 @@ fn with_glint(relative: f64, glint_over_area: f64) -> f64 {
 }
 
 impl PreyLook {
-    /// Works out how the prey looks from every direction, at the depths of `glare`.
-    pub fn new(finish: &Finish, outline: &Outline, surround: &Surround, glare: &[Glare; DEPTHS]) -> Self {
-        let mut relative = Vec::with_capacity(DIRECTIONS * DEPTHS);
-        for (i, direction) in DIRECTION.iter().enumerate() {
-            let prey = surround.seen(finish, outline, i);
-            let area = outline.silhouette_m2(direction.sine);
-            for &g in glare {
-                let glint = surround.glint_m2(finish, outline, g, i) / area;
-                relative.push(prey.relative.map(|r| with_glint(r, glint)));
-            }
+    /// Works out how the prey looks from every direction.
+    pub fn new(finish: &Finish, outline: &Outline, surround: &Surround) -> Self {
+        let mirror = mirror_m2(finish, outline);
+        Self {
+            relative: (0..DIRECTIONS).map(|i| surround.seen(finish, outline, i).relative).collect(),
+            mirror_over_area: DIRECTION.iter().map(|d| mirror / outline.silhouette_m2(d.sine)).collect(),
         }
-        Self { relative }
     }
 }
 
@@ -233,6 +234,7 @@ impl LookTable {
     pub fn new(finish: &Finish, outline: &Outline, viewing: &Viewing) -> Self {
         let mut nodes = Vec::with_capacity(DIRECTIONS * DEPTHS);
         let ln_sensitivity = ln(viewing.sensitivity);
+        let mirror = mirror_m2(finish, outline);
         for (i, direction) in DIRECTION.iter().enumerate() {
             let bait = viewing.surround.seen(finish, outline, i);
             let area = outline.silhouette_m2(direction.sine);
@@ -241,9 +243,11 @@ impl LookTable {
                 fast::ln(0.5 * k) + 0.5 * ln_sensitivity
             });
             let ln_contrast = bait.contrast.map(fast::ln);
-            for (depth, &glare) in viewing.glare.iter().enumerate() {
-                let glint = viewing.surround.glint_m2(finish, outline, glare, i);
-                let prey = viewing.prey.relative[i * DEPTHS + depth];
+            for &glare in &viewing.glare {
+                let of_mirror = viewing.surround.glint_of_mirror(glare, i);
+                let glint = of_mirror * mirror;
+                let prey_glint = of_mirror * viewing.prey.mirror_over_area[i];
+                let prey = viewing.prey.relative[i].map(|r| with_glint(r, prey_glint));
                 let mut node = [0.0; VALUES];
                 for band in 0..2 {
                     let plain = bait.contrast[band] * area;

@@ -72,8 +72,6 @@ pub struct World {
     pub noise_db: f64,
     surround: Surround,
     prey: PreyLook,
-    glare: [Glare; DEPTHS],
-    deepest_bait_m: f64,
 }
 
 impl World {
@@ -87,18 +85,9 @@ impl World {
         let bands = water.bands;
         let clearest = usize::from(bands.c_per_m[1] < bands.c_per_m[0]);
         let field = field(setting, a, &below, secchi_m);
-        let deepest_bait_m = (setting.deepest_path_m() * a.depth_error).min(setting.bottom_m);
-        let glare = std::array::from_fn(|i| {
-            let depth = deepest_bait_m * i as f64 / (DEPTHS - 1) as f64;
-            glare_at(setting, a, &below, bands.k_per_m[clearest], depth)
-        });
         let prey_finish = finish(a.forages.get(setting.forage).copied());
-        let prey = PreyLook::new(
-            &prey_finish,
-            &setting.prey,
-            &Surround::new(&field, &rolls(a.roll_forage_deg)),
-            &glare,
-        );
+        let forage_surround = Surround::new(&field, &rolls(a.roll_forage_deg));
+        let prey = PreyLook::new(&prey_finish, &setting.prey, &forage_surround);
         Self {
             surface_lux: above.lux,
             ln_light: [ln(total.max(1e-30)); 2],
@@ -121,14 +110,11 @@ impl World {
             water,
             field,
             prey,
-            glare,
-            deepest_bait_m,
         }
     }
 
     /// A bait of the setting, offered in this world.
     pub fn offer(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> Offer {
-        let bait_finish = finish(a.finishes.get(bait.finish).copied());
         let speed = setting.mean_speed_m_s;
         let cold = swimming::cold_share(setting.temperature_c, a.cold_slope, a.critical_25);
         let body_lengths = setting.fish_length_m * cold;
@@ -150,7 +136,7 @@ impl World {
                 bait.path.points().map(|(_, depth)| (depth * a.depth_error).min(self.bottom_m)).collect(),
             ),
             speed_m_s: speed,
-            look: self.look(a, bait, &bait_finish),
+            look: self.look(setting, a, bait),
             sight_rate_per_s: a.sight_notice_rate,
             near: PlainSense {
                 range_m: near_field_range_m(
@@ -190,18 +176,23 @@ impl World {
         }
     }
 
-    fn look(&self, a: &Assumed, bait: &OfferedBait, finish: &Finish) -> LookTable {
+    fn look(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> LookTable {
+        let deepest_m = (bait.path.max_depth_m() * a.depth_error).min(self.bottom_m);
         let viewing = Viewing {
             surround: &self.surround,
             c_per_m: self.c_per_m,
             k_per_m: self.k_per_m,
-            glare: self.glare,
-            deepest_m: self.deepest_bait_m,
+            glare: std::array::from_fn(|i| {
+                let depth_m = deepest_m * i as f64 / (DEPTHS - 1) as f64;
+                glare_at(setting, a, &self.below, self.k_per_m[self.clearest], depth_m)
+            }),
+            deepest_m,
             sensitivity: a.sensitivity,
             veil: a.look_veil,
             prey: &self.prey,
         };
-        LookTable::new(finish, &bait.outline, &viewing)
+        let finish = finish(a.finishes.get(bait.finish).copied());
+        LookTable::new(&finish, &bait.outline, &viewing)
     }
 
     fn rattle(&self, setting: &Setting, a: &Assumed) -> PlainSense {

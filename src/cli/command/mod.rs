@@ -12,6 +12,7 @@ use super::args::Shared;
 use super::{Stop, color, draw, output};
 use crate::present::scene::Scene;
 use crate::present::table::Table;
+use crate::scenario::diagnostic::printable;
 use serde_json::Value;
 use std::path::Path;
 
@@ -48,7 +49,7 @@ fn plot(folder: &Path, pictures: &[(&'static str, Scene)]) -> Result<(), Stop> {
         for ending in ["png", "svg"] {
             let path = folder.join(format!("{name}.{ending}"));
             draw::save(scene, &path).map_err(|e| Stop::Failure(e.to_string()))?;
-            output::complain(&format!("wrote {}\n", path.display()));
+            output::complain(&printable(&format!("wrote {}\n", path.display())));
         }
     }
     Ok(())

@@ -2,6 +2,7 @@
 
 use crate::cli::args::New;
 use crate::cli::{Stop, draw, output};
+use crate::scenario::diagnostic::printable;
 use crate::scenario::library;
 
 /// Writes the template to a file that does not exist yet.
@@ -14,6 +15,9 @@ pub(in crate::cli) fn run(args: &New) -> Result<(), Stop> {
         )));
     }
     draw::write_whole(path, library::TEMPLATE.as_bytes()).map_err(|e| Stop::Failure(e.to_string()))?;
-    output::complain(&format!("wrote {0}; now edit it and run `callup odds {0}`\n", path.display()));
+    output::complain(&printable(&format!(
+        "wrote {0}; now edit it and run `callup odds {0}`\n",
+        path.display()
+    )));
     Ok(())
 }

@@ -7,7 +7,7 @@ use crate::cli::{Stop, output, progress};
 use crate::engine::StrikeTable;
 use crate::engine::table::Control;
 use crate::models::{Assumed, Worlds};
-use crate::present::answers::odds as answer;
+use crate::present::answers::{SCHEMA, odds as answer};
 use crate::present::table::{Column, Table};
 use crate::scenario::library;
 use crate::study::odds::odds;
@@ -63,10 +63,16 @@ fn list(shared: &Shared) -> Result<(), Stop> {
     show(
         shared,
         || {
-            library::list()
+            let all: Vec<serde_json::Value> = library::list()
                 .iter()
                 .map(|(name, about)| serde_json::json!({ "name": name, "about": about }))
-                .collect()
+                .collect();
+            serde_json::json!({
+                "schema": SCHEMA,
+                "version": env!("CARGO_PKG_VERSION"),
+                "command": "odds",
+                "scenarios": all,
+            })
         },
         || table.clone(),
         || table.terminal(output::width()),
