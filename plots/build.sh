@@ -25,6 +25,15 @@ gallery=(
 
 cargo build --release --locked --quiet
 
+# The example printed in the README must be what the program prints, line for line; "..." stands for lines left out.
+COLUMNS=120 cargo run --release --locked --quiet > "$work/example"
+stale=$(sed -n '/^```text$/,/^```$/p' README.md | grep -v -x -e '```text' -e '```' -e '\.\.\.' -e '' \
+    | grep -v -x -F -f "$work/example" || true)
+if [ -n "$stale" ]; then
+    printf 'README.md prints lines that callup no longer prints:\n%s\n' "$stale" >&2
+    exit 1
+fi
+
 {
     echo "# Pictures"
     echo
