@@ -170,7 +170,10 @@ pub fn csv(depths: &Depths) -> Table {
 pub fn pictures(asked: &Asked, depths: &Depths) -> Vec<(&'static str, Scene)> {
     let length = |metres: f64| asked.units.length_value(metres).0;
     let input = paths::Paths {
-        words: Words { caption: headline(asked, depths), note: asked.note() },
+        words: Words {
+            caption: headline(asked, depths),
+            note: asked.note_on("Paths as computed; the range is tuning and drag together."),
+        },
         unit: asked.units.length_value(1.0).1.into(),
         paths: shapes(depths)
             .into_iter()

@@ -19,21 +19,43 @@ pub fn text(asked: &Asked, light: &Light) -> String {
     out.push_str(&asked.wrapped("Light by hour and depth, in lux (middle of the plausible worlds):"));
     out.push_str(&hours_table(asked, light).terminal(asked.width));
     out.push('\n');
-    out.push_str(&asked.wrapped(&format!(
-        "How far a fish at {} sees each finish on {} running at {} (middle, and nine in ten plausible worlds):",
-        asked.units.length(asked.setting.fish_depth_m),
-        light.bait,
-        asked.units.length(light.bait_depth_m),
-    )));
+    out.push_str(&asked.wrapped(&who_looks(asked, light)));
     out.push_str(&finish_table(asked, light).terminal(asked.width));
     out.push('\n');
-    out.push_str(&asked.wrapped(
-        "Up is seen further than level at the same light: the water behind a bait overhead is bright, and the veil \
-         between is thin. Twice the clarity is nearly twice the range.",
-    ));
+    out.push_str(&asked.wrapped(&up_or_level(light)));
     out.push('\n');
     out.push_str(&asked.wrapped(CAUTION));
     out
+}
+
+/// Which bait is looked at, and from where.
+fn who_looks(asked: &Asked, light: &Light) -> String {
+    let u = asked.units;
+    let (fish, bait) = (u.length(asked.setting.fish_depth_m), u.length(light.bait_depth_m));
+    let eyes = if asked.setting.fish_depth_m >= light.bait_depth_m {
+        format!("looking up by a fish at {fish}, level and looking down by one at {bait}")
+    } else {
+        format!("looking down by a fish at {fish}, level and looking up by one at {bait}")
+    };
+    format!(
+        "How far each finish is seen on {} running at {bait}: {eyes} (middle, and nine in ten plausible worlds):",
+        light.bait
+    )
+}
+
+/// Whether height or side shows a finish better here.
+fn up_or_level(light: &Light) -> String {
+    let of = light.finishes.len();
+    let up = light.finishes.iter().filter(|f| f.up.point > f.level.point).count();
+    let found = match up {
+        0 => "Here every finish is seen further level than from below.".to_owned(),
+        n if n == of => "Here every finish is seen further from below than level.".to_owned(),
+        n => format!("Here {n} of {of} finishes are seen further from below than level."),
+    };
+    format!(
+        "{found} Contrast fades by c less K per metre looking up, by c level, by c plus K looking down; how bright a \
+         finish stands before the water behind it differs too."
+    )
 }
 
 fn headline(asked: &Asked, light: &Light) -> String {
@@ -193,7 +215,7 @@ pub fn pictures(asked: &Asked, light: &Light) -> Vec<(&'static str, Scene)> {
     let first = light.hours.first().map_or(0.0, |h| h.clock_h);
     let hour = |unix_s: f64| first + (unix_s - start) / 3600.0;
     let field = light_figure::Light {
-        words: Words { caption: day_caption(asked, light), note: asked.note() },
+        words: Words { caption: day_caption(asked, light), note: note(asked) },
         unit: unit.clone(),
         hours: light.hours.iter().map(|h| hour(h.unix_s)).collect(),
         depths: light.depths_m.iter().map(|&z| length(z)).collect(),
@@ -213,11 +235,19 @@ pub fn pictures(asked: &Asked, light: &Light) -> Vec<(&'static str, Scene)> {
         down: length(f.down.point),
     });
     let finishes = seen::Seen {
-        words: Words { caption: headline(asked, light), note: asked.note() },
+        words: Words { caption: headline(asked, light), note: note(asked) },
         unit,
         rows: rows.collect(),
     };
     vec![("light", figures::light::light(&field)), ("finishes", figures::seen::seen(&finishes))]
+}
+
+fn note(asked: &Asked) -> String {
+    asked.note_on(if asked.budget.fixed {
+        "One world, every assumption at its default."
+    } else {
+        "Middle of the plausible worlds."
+    })
 }
 
 /// What the day's light means at the depth of the fish.

@@ -127,13 +127,14 @@ impl Asked<'_> {
         )
     }
 
-    /// The note under every picture.
+    /// The note under a picture of simulated passes.
     pub fn note(&self) -> String {
-        format!(
-            "{}. {} What nobody knows about fish makes the spread. A model, not a promise.",
-            self.scenario.title.trim_end_matches('.'),
-            self.run_line()
-        )
+        self.note_on(&format!("{} What nobody knows about fish makes the spread.", self.run_line()))
+    }
+
+    /// The note under a picture; `how` says in a sentence what was computed.
+    pub fn note_on(&self, how: &str) -> String {
+        format!("{}. {how} A model, not a promise.", self.scenario.title.trim_end_matches('.'))
     }
 }
 

@@ -40,6 +40,21 @@ pub fn headline(odds: &Odds) -> String {
     )
 }
 
+/// The finding in a line or two, for a picture that names every bait itself.
+fn short_headline(odds: &Odds) -> String {
+    let Some(leader) = odds.order.first().map(|&b| &odds.baits[b]) else {
+        return "The box is empty.".into();
+    };
+    let strikes = words::range_per_100(leader.strikes.point, leader.strikes.low, leader.strikes.high);
+    let first = odds.baits.iter().filter(|b| b.rank.0 == 1).count();
+    let rank = match (first, odds.baits.len()) {
+        (0 | 1, _) => String::new(),
+        (n, of) if n == of => format!(" All {of} may come first by rank."),
+        (n, of) => format!(" {n} of {of} may come first by rank."),
+    };
+    format!("{} passes end in a strike with {}.{rank}", capital(&strikes), leader.name)
+}
+
 /// Who could be the best, told apart by rank where the odds alone do not.
 fn ties(odds: &Odds) -> String {
     const LISTED: usize = 4;
@@ -284,7 +299,10 @@ fn dots(asked: &Asked, odds: &Odds) -> odds_figure::Odds {
         high: b.strikes.high,
         could_be_best: b.could_be_best,
     });
-    odds_figure::Odds { words: Words { caption: headline(odds), note: asked.note() }, rows: rows.collect() }
+    odds_figure::Odds {
+        words: Words { caption: short_headline(odds), note: asked.note() },
+        rows: rows.collect(),
+    }
 }
 
 fn stages(asked: &Asked, odds: &Odds) -> losses_figure::Losses {

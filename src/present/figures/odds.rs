@@ -52,7 +52,7 @@ pub fn odds(input: &Odds) -> Scene {
     scene.description = input.rows.iter().map(says).collect::<Vec<_>>().join("; ");
 
     let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Bold, 236.0);
-    let said_px = widest(said.iter().map(String::as_str), BODY_PX, Weight::Bold, 220.0);
+    let said_px = widest(said.iter().map(String::as_str), BODY_PX, Weight::Bold, 260.0);
     let plot = panel.inset(22.0 + name_px + 20.0, 0.0, said_px + 24.0, BOTTOM_AXIS_PX);
     let values = input.rows.iter().flat_map(|r| r.dots.iter().copied().chain([r.median]));
     let scale = Scale::linear(0.0, largest(values, 2.0) * 1.02, (plot.left, plot.right));

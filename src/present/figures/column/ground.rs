@@ -38,8 +38,9 @@ impl Layout {
         };
         let text = if bottom <= self.deepest { text } else { format!("{text}, below this picture") };
         let room = self.main.width() - 20.0;
-        let said = label((self.main.right - 10.0, at), &text, SMALL_PX, Weight::Regular, room);
-        scene.text(Text { colour: ink_on(ground), ..said }.anchored(Anchor::End).centred_on_line());
+        // At the left: the fish and what it sees lie to the right and would cover it.
+        let said = label((self.main.left + 10.0, at), &text, SMALL_PX, Weight::Regular, room);
+        scene.text(Text { colour: ink_on(ground), ..said }.centred_on_line());
     }
 
     /// Ticks where 50, 10, 1 and 0.1 % of the light are left, and the Secchi disk on its rope.

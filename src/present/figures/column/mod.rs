@@ -106,7 +106,7 @@ pub struct Column {
 
 const SKY_PX: f64 = 76.0;
 const WATER_PX: f64 = 440.0;
-const LIGHT_STRIP_PX: f64 = 122.0;
+const LIGHT_STRIP_PX: f64 = 136.0;
 const LABELS_PX: f64 = 236.0;
 /// Steps of shade from the surface to the bottom of the picture.
 const SHADES: usize = 220;
