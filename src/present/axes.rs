@@ -263,6 +263,41 @@ pub fn left_axis_px(panel: &Panel, scale: &Scale) -> f64 {
     9.0 + widest + 10.0 + BODY_PX
 }
 
+/// Room that the names of [`left_names`] may take.
+const NAMES_PX: f64 = 170.0;
+
+/// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers; names are shortened to
+/// the room between two places.
+pub fn bottom_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
+    let room = panel.width() / names.len().max(1) as f64 - 6.0;
+    for (i, name) in names.iter().enumerate() {
+        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, room);
+        let at = (scale.at(i as f64), panel.bottom + 8.0 + SMALL_PX);
+        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
+    }
+    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX);
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, panel.width());
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
+}
+
+/// Draws an upright axis with a name at each of the places 0, 1, 2 ... in place of numbers.
+pub fn left_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
+    for (i, name) in names.iter().enumerate() {
+        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, NAMES_PX);
+        let at = (panel.left - 9.0, scale.at(i as f64));
+        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::End).centred_on_line());
+    }
+    let middle = (panel.left - left_names_px(names) + 0.5 * BODY_PX, 0.5 * (panel.top + panel.bottom));
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, 1.3 * panel.height());
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
+}
+
+/// Width that [`left_names`] needs left of the panel.
+pub fn left_names_px(names: &[String]) -> f64 {
+    let width = |n: &String| text_width(&terminal_text(n), SMALL_PX, Weight::Regular);
+    9.0 + names.iter().map(width).fold(0.0, f64::max).min(NAMES_PX) + 10.0 + BODY_PX
+}
+
 /// Moves labels apart: the places nearest to those wanted (least squares) that keep the order given,
 /// are at least `gap` apart and, as far as they fit, lie within `lo..hi`. Wanted places must rise;
 /// the answer has one place for each. (Isotonic regression by pooling neighbours.)

@@ -1,0 +1,164 @@
+//! The pictures of a sweep.
+
+use super::labels::Side;
+use super::{headline, partial, sentences, shown};
+use crate::present::answers::Asked;
+use crate::present::figures::{Words, lines, map, odds as odds_figure};
+use crate::present::scene::Scene;
+use crate::statistics::estimate::{quantile, sorted};
+use crate::study::odds::DOTS;
+use crate::study::sweep::reading::{Answer, shares};
+
+/// Levels of strikes per 100 passes that are drawn as lines where they occur.
+const LEVELS: &[f64] = &[1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0, 40.0, 60.0, 80.0];
+/// No more lines than these.
+const MOST_LEVELS: usize = 5;
+
+/// The pictures: name and scene.
+pub fn pictures(asked: &Asked, answer: &Answer) -> Vec<(&'static str, Scene)> {
+    let sides: Vec<Side> = answer.cube.axes.iter().map(|a| Side::of(asked, a)).collect();
+    match sides.as_slice() {
+        [x] if x.words.is_some() => vec![("sweep", odds_figure::odds(&rows(asked, x, answer)))],
+        [x] => vec![("sweep", lines::lines(&curves(asked, x, answer)))],
+        [x, y] => {
+            let names = [x.words.as_deref(), y.words.as_deref()];
+            let mut all = vec![("sweep", map::leader_map_named(&leaders(asked, x, y, answer), names))];
+            if let Some(difference) = difference(asked, x, y, answer) {
+                all.push(("sweep-difference", map::difference_map_named(&difference, names)));
+            }
+            all
+        }
+        _ => Vec::new(),
+    }
+}
+
+fn words(asked: &Asked, answer: &Answer, caption: String, extra: &str) -> Words {
+    let partial = partial(answer).map_or(String::new(), |p| format!("{p} "));
+    Words { caption, note: format!("{partial}{extra}{}", asked.note()) }
+}
+
+/// One axis of words: the odds of the leader at each.
+fn rows(asked: &Asked, x: &Side, answer: &Answer) -> odds_figure::Odds {
+    let row = |(i, reading): (usize, &Option<crate::study::sweep::reading::Reading>)| {
+        let r = reading.as_ref()?;
+        let all = sorted(answer.cube.strikes(i, r.leader)?);
+        let count = DOTS.min(all.len());
+        let name = if r.told { answer.cube.baits[r.leader].as_str() } else { "cannot be told who leads" };
+        let best = r.best();
+        Some(odds_figure::Row {
+            name: format!("{}: {name}", x.step(i)),
+            dots: (0..count).filter_map(|k| quantile(&all, (k as f64 + 0.5) / count as f64)).collect(),
+            median: best.point,
+            low: best.low,
+            high: best.high,
+            could_be_best: true,
+        })
+    };
+    let rows = answer.readings.iter().enumerate().filter_map(row).collect();
+    let caption = headline(std::slice::from_ref(x), answer);
+    odds_figure::Odds { words: words(asked, answer, caption, ""), rows }
+}
+
+/// One axis of numbers: lines with bands.
+fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
+    let series = shown(answer).into_iter().map(|b| lines::Series {
+        name: answer.cube.baits[b].clone(),
+        points: answer
+            .readings
+            .iter()
+            .enumerate()
+            .filter_map(|(i, r)| {
+                let s = r.as_ref()?.strikes[b];
+                Some(lines::At { x: x.values[i], middle: s.point, low: s.low, high: s.high })
+            })
+            .collect(),
+        muted: false,
+    });
+    let here = x.here.map(|h| (h, "the scenario".to_owned()));
+    let flips = answer.flips.iter().map(|f| {
+        let at = sentences::reader_value(x, answer, f.at);
+        (at, format!("lead changes at {}", x.value(at)))
+    });
+    let all: Vec<String> = std::iter::once(headline(std::slice::from_ref(x), answer)).collect();
+    let extra = "Bands hold nine in ten plausible worlds; the lines are their middle. ";
+    lines::Lines {
+        words: words(asked, answer, all.concat(), extra),
+        x_title: x.title(),
+        y_title: "strikes in 100 passes".into(),
+        x_logarithmic: x.logarithmic,
+        series: series.collect(),
+        markers: flips.chain(here).collect(),
+    }
+}
+
+fn side(of: &Side) -> map::Side {
+    map::Side {
+        title: if of.words.is_some() { of.name.clone() } else { of.title() },
+        values: of.values.clone(),
+        logarithmic: of.logarithmic,
+        downward: of.downward || of.words.is_some(),
+    }
+}
+
+fn here(x: &Side, y: &Side) -> Option<((f64, f64), String)> {
+    Some(((x.here?, y.here?), "the scenario".into()))
+}
+
+fn leaders(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap {
+    let order: Vec<usize> = shares(&answer.readings).into_iter().filter_map(|(l, _)| l).collect();
+    let count = answer.cube.cells.len();
+    let cells = (0..count)
+        .map(|c| answer.near(c).filter(|r| r.told).and_then(|r| order.iter().position(|b| *b == r.leader)))
+        .collect();
+    let values: Vec<f64> = (0..count).map(|c| answer.near(c).map_or(f64::NAN, |r| r.best().point)).collect();
+    let numbers = x.words.is_none() && y.words.is_none();
+    let levels = levels(&values, "in 100");
+    let sides = [x.clone(), y.clone()];
+    map::LeaderMap {
+        words: words(
+            asked,
+            answer,
+            headline(&sides, answer),
+            "Lines: strikes in 100 passes of the leader, middle value. ",
+        ),
+        x: side(x),
+        y: side(y),
+        names: order.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
+        cells,
+        contours: (numbers && !levels.is_empty()).then_some(map::Contours { values, levels }),
+        here: here(x, y),
+    }
+}
+
+/// The levels that occur, thinned from the middle of the list where there are too many.
+fn levels(values: &[f64], unit: &str) -> Vec<(f64, String)> {
+    let finite = || values.iter().copied().filter(|v| v.is_finite());
+    let (least, most) = (finite().fold(f64::INFINITY, f64::min), finite().fold(f64::NEG_INFINITY, f64::max));
+    let within: Vec<f64> = LEVELS.iter().copied().filter(|l| *l > least && *l < most).collect();
+    let every = within.len().div_ceil(MOST_LEVELS).max(1);
+    within.into_iter().rev().step_by(every).rev().map(|l| (l, format!("{l} {unit}"))).collect()
+}
+
+fn difference(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> Option<map::DifferenceMap> {
+    let (first, second) = answer.pair?;
+    let at = |c: usize| answer.differences.get(answer.nearest[c]?)?.as_ref();
+    let count = answer.cube.cells.len();
+    let values: Vec<f64> = (0..count).map(|c| at(c).map_or(f64::NAN, |d| d.more.point)).collect();
+    let numbers = x.words.is_none() && y.words.is_none();
+    let more = levels(&values, "more");
+    let fewer: Vec<f64> = values.iter().map(|v| -v).collect();
+    let fewer = levels(&fewer, "fewer").into_iter().map(|(l, text)| (-l, text));
+    let caption = sentences::pair_caption(&[x.clone(), y.clone()], answer);
+    let extra = "Grey where the sign cannot be told or the difference is under 1 in 100; the thick line is no difference. ";
+    Some(map::DifferenceMap {
+        words: words(asked, answer, caption, extra),
+        x: side(x),
+        y: side(y),
+        untold: (0..count).map(|c| at(c).is_none_or(|d| !d.told)).collect(),
+        above: format!("more with {}", answer.cube.baits[first]),
+        below: format!("more with {}", answer.cube.baits[second]),
+        levels: if numbers { fewer.chain(more).collect() } else { Vec::new() },
+        here: here(x, y),
+        values,
+    })
+}
