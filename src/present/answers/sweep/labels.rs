@@ -34,14 +34,14 @@ const NAMES: &[(&str, &str)] = &[
     ("sky.rain", "rain"),
     ("water.secchi", "Secchi depth"),
     ("water.turbidity", "turbidity"),
-    ("water.tint", "tint of the water"),
+    ("water.tint", "tint"),
     ("water.temperature", "water temperature"),
-    ("water.bottom", "depth of the bottom"),
+    ("water.bottom", "bottom depth"),
     ("fish.species", "species"),
     ("fish.length", "length of the fish"),
-    ("fish.depth", "depth of the fish"),
+    ("fish.depth", "fish depth"),
     ("fish.depth_spread", "spread of the fish's depth"),
-    ("fish.phase", "phase of the year"),
+    ("fish.phase", "phase"),
     ("fish.pressure", "fishing pressure"),
     ("fish.density", "density of fish"),
     ("forage.kind", "prey"),
@@ -165,13 +165,22 @@ impl Side {
         }
     }
 
-    /// A number of the reader's unit with as many digits as steps need: "3.4 m", "07:30", "20 °C".
+    /// A number of the reader's unit with as many digits as steps need: "3.44 m", "07:30", "20 °C".
     pub fn value(&self, value: f64) -> String {
+        self.with_digits(value, 3)
+    }
+
+    /// The same with no more digits than a sentence needs: "3.4 m".
+    pub fn said(&self, value: f64) -> String {
+        self.with_digits(value, 2)
+    }
+
+    fn with_digits(&self, value: f64, digits: usize) -> String {
         if self.hours {
             let minutes = (60.0 * value).round() as u32;
             return format!("{:02}:{:02}", minutes / 60, minutes % 60);
         }
-        let text = significant(value, 3);
+        let text = significant(value, digits);
         let text = if text.contains('.') {
             text.trim_end_matches('0').trim_end_matches('.').to_owned()
         } else {
@@ -189,6 +198,14 @@ impl Side {
         match &self.words {
             Some(words) => words.get(i).cloned().unwrap_or_default(),
             None => self.values.get(i).map_or(String::new(), |v| self.value(*v)),
+        }
+    }
+
+    /// Step number `i` in a sentence.
+    pub fn said_step(&self, i: usize) -> String {
+        match &self.words {
+            Some(_) => self.step(i),
+            None => self.values.get(i).map_or(String::new(), |v| self.said(*v)),
         }
     }
 

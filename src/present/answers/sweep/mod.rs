@@ -11,7 +11,7 @@ pub use sentences::{headline, partial};
 use super::{Asked, CAUTION};
 use crate::present::table::{Column, Table};
 use crate::present::words;
-use crate::study::sweep::reading::{Answer, shares};
+use crate::study::sweep::reading::{Answer, overall, shares};
 use labels::Side;
 
 /// Baits shown one by one; more could not be told apart in a picture.
@@ -55,12 +55,10 @@ fn shown(answer: &Answer) -> Vec<usize> {
     let mut shown = Vec::new();
     let pair = answer.pair.map(|(a, b)| [a, b]).into_iter().flatten().map(Some);
     let most = shares(&answer.readings).into_iter().map(|(leader, _)| leader);
-    let best = crate::study::sweep::reading::best_overall(&answer.readings, None);
+    let best = overall(&answer.readings);
     let flips = answer.flips.iter().flat_map(|f| [Some(f.from), Some(f.to)]);
     let ends = [leader(known.last()), leader(known.first())];
-    for bait in
-        pair.chain(ends).chain(flips).chain(most).chain([best]).chain((0..answer.cube.baits.len()).map(Some))
-    {
+    for bait in pair.chain(ends).chain(flips).chain(most).chain(best.into_iter().map(Some)) {
         let Some(bait) = bait else { continue };
         if shown.len() < SHOWN.min(answer.cube.baits.len()) && !shown.contains(&bait) {
             shown.push(bait);
@@ -84,7 +82,7 @@ fn legend(answer: &Answer, shown: &[usize]) -> String {
 /// One axis: who leads at each step, and the odds of the baits shown.
 fn steps(asked: &Asked, x: &Side, answer: &Answer) -> String {
     let shown = shown(answer);
-    let mut columns = vec![Column::text(&x.name), Column::text("leads"), Column::number("could be best")];
+    let mut columns = vec![Column::text(&x.name), Column::text("leads"), Column::number("in worlds")];
     columns.extend(
         shown
             .iter()
@@ -100,15 +98,28 @@ fn steps(asked: &Asked, x: &Side, answer: &Answer) -> String {
             (_, true, _) => "no difference".to_owned(),
             _ => "cannot be told".to_owned(),
         };
-        let near = r.near.iter().filter(|n| **n).count();
-        let mut row = vec![x.step(i), leader, format!("{near} of {}", r.near.len())];
+        let mut row = vec![x.step(i), leader, format!("{:.0} %", 100.0 * r.leads[r.leader])];
         row.extend(shown.iter().map(|&b| {
             let s = &r.strikes[b];
-            words::short_range(s.point, s.low, s.high)
+            range(compact(s.point), compact(s.low), compact(s.high))
         }));
         table.push(row);
     }
     format!("{}\n{}", table.terminal(asked.width), legend(answer, &shown))
+}
+
+/// "7 (3 to 14)", "<1 (up to 2)", "<1".
+fn range(middle: String, low: String, high: String) -> String {
+    match (middle == low, low == high) {
+        (true, true) => middle,
+        (true, false) if low.starts_with('<') => format!("{middle} (up to {high})"),
+        _ => format!("{middle} ({low} to {high})"),
+    }
+}
+
+/// A number of strikes per 100 as short as it can be said: "<1", "1.5", "7".
+fn compact(p: f64) -> String {
+    words::number_per_100(p).replace("under ", "<").replace("over ", ">")
 }
 
 /// Two axes: a map of characters.
@@ -172,9 +183,9 @@ fn notes(asked: &Asked, answer: &Answer) -> Vec<String> {
     }
     if answer.cube.baits.len() > 1 && !asked.budget.fixed {
         notes.push(
-            "A bait is said to lead where its middle odds are the greatest and it leads in six plausible worlds in \
-             ten, or no other bait leads in two or more. It cannot be told where several share the lead; there is no \
-             difference that matters where all baits are within 1 in 100."
+            "A bait is said to lead where its middle odds are the greatest and it leads in at least six plausible \
+             worlds in ten; else it cannot be told. There is no difference that matters where all baits are within 1 \
+             in 100."
                 .into(),
         );
     }

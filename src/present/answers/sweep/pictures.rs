@@ -3,14 +3,16 @@
 use super::labels::Side;
 use super::{headline, partial, sentences, shown};
 use crate::present::answers::Asked;
-use crate::present::figures::{Words, lines, map, odds as odds_figure};
+use crate::present::figures::{Words, choices, lines, map};
 use crate::present::scene::Scene;
-use crate::statistics::estimate::{quantile, sorted};
-use crate::study::odds::DOTS;
-use crate::study::sweep::reading::{Answer, shares};
+use crate::study::sweep::reading::{Answer, Reading, shares};
 
 /// Levels of strikes per 100 passes that are drawn as lines where they occur.
 const LEVELS: &[f64] = &[1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0, 40.0, 60.0, 80.0];
+const MAP_NOTE: &str = "Lines: strikes in 100 passes of the leader, middle value. Grey: no bait leads in six plausible \
+    worlds in ten, or all are within 1 in 100. ";
+/// Lines that have a band: more would cover each other.
+const BANDS: usize = 2;
 /// No more lines than these.
 const MOST_LEVELS: usize = 5;
 
@@ -18,7 +20,7 @@ const MOST_LEVELS: usize = 5;
 pub fn pictures(asked: &Asked, answer: &Answer) -> Vec<(&'static str, Scene)> {
     let sides: Vec<Side> = answer.cube.axes.iter().map(|a| Side::of(asked, a)).collect();
     match sides.as_slice() {
-        [x] if x.words.is_some() => vec![("sweep", odds_figure::odds(&rows(asked, x, answer)))],
+        [x] if x.words.is_some() => vec![("sweep", choices::choices(&rows(asked, x, answer)))],
         [x] => vec![("sweep", lines::lines(&curves(asked, x, answer)))],
         [x, y] => {
             let names = [x.words.as_deref(), y.words.as_deref()];
@@ -37,31 +39,32 @@ fn words(asked: &Asked, answer: &Answer, caption: String, extra: &str) -> Words 
     Words { caption, note: format!("{partial}{extra}{}", asked.note()) }
 }
 
-/// One axis of words: the odds of the leader at each.
-fn rows(asked: &Asked, x: &Side, answer: &Answer) -> odds_figure::Odds {
-    let row = |(i, reading): (usize, &Option<crate::study::sweep::reading::Reading>)| {
+/// One axis of words: the baits shown, word by word.
+fn rows(asked: &Asked, x: &Side, answer: &Answer) -> choices::Choices {
+    let baits = shown(answer);
+    let row = |(i, reading): (usize, &Option<Reading>)| {
         let r = reading.as_ref()?;
-        let all = sorted(answer.cube.strikes(i, r.leader)?);
-        let count = DOTS.min(all.len());
-        let name = if r.told { answer.cube.baits[r.leader].as_str() } else { "cannot be told who leads" };
-        let best = r.best();
-        Some(odds_figure::Row {
-            name: format!("{}: {name}", x.step(i)),
-            dots: (0..count).filter_map(|k| quantile(&all, (k as f64 + 0.5) / count as f64)).collect(),
-            median: best.point,
-            low: best.low,
-            high: best.high,
-            could_be_best: true,
-        })
+        let mark = |&b: &usize| {
+            let s = &r.strikes[b];
+            choices::Mark { middle: s.point, low: s.low, high: s.high }
+        };
+        Some(choices::Row { name: x.step(i), marks: baits.iter().map(mark).collect() })
     };
-    let rows = answer.readings.iter().enumerate().filter_map(row).collect();
     let caption = headline(std::slice::from_ref(x), answer);
-    odds_figure::Odds { words: words(asked, answer, caption, ""), rows }
+    let extra = "Lines hold nine in ten plausible worlds; the dots are their middle. ";
+    choices::Choices {
+        words: words(asked, answer, caption, extra),
+        x_title: "strikes in 100 passes".into(),
+        names: baits.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
+        rows: answer.readings.iter().enumerate().filter_map(row).collect(),
+    }
 }
 
 /// One axis of numbers: lines with bands.
 fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
-    let series = shown(answer).into_iter().map(|b| lines::Series {
+    let baits = shown(answer);
+    let banded = |b: usize| baits.iter().take(BANDS).any(|k| *k == b);
+    let series = baits.iter().map(|&b| lines::Series {
         name: answer.cube.baits[b].clone(),
         points: answer
             .readings
@@ -69,7 +72,8 @@ fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
             .enumerate()
             .filter_map(|(i, r)| {
                 let s = r.as_ref()?.strikes[b];
-                Some(lines::At { x: x.values[i], middle: s.point, low: s.low, high: s.high })
+                let (low, high) = if banded(b) { (s.low, s.high) } else { (f64::NAN, f64::NAN) };
+                Some(lines::At { x: x.values[i], middle: s.point, low, high })
             })
             .collect(),
         muted: false,
@@ -77,12 +81,16 @@ fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
     let here = x.here.map(|h| (h, "the scenario".to_owned()));
     let flips = answer.flips.iter().map(|f| {
         let at = sentences::reader_value(x, answer, f.at);
-        (at, format!("lead changes at {}", x.value(at)))
+        (at, format!("lead changes at {}", x.said(at)))
     });
-    let all: Vec<String> = std::iter::once(headline(std::slice::from_ref(x), answer)).collect();
-    let extra = "Bands hold nine in ten plausible worlds; the lines are their middle. ";
+    let with_band: Vec<&str> = baits.iter().take(BANDS).map(|&b| answer.cube.baits[b].as_str()).collect();
+    let extra = format!(
+        "Lines: middle of the plausible worlds. Bands: nine in ten of them, for {}. ",
+        with_band.join(" and for ")
+    );
+    let caption = headline(std::slice::from_ref(x), answer);
     lines::Lines {
-        words: words(asked, answer, all.concat(), extra),
+        words: words(asked, answer, caption, &extra),
         x_title: x.title(),
         y_title: "strikes in 100 passes".into(),
         x_logarithmic: x.logarithmic,
@@ -91,12 +99,12 @@ fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
     }
 }
 
-fn side(of: &Side) -> map::Side {
+fn side(of: &Side, upright: bool) -> map::Side {
     map::Side {
         title: if of.words.is_some() { of.name.clone() } else { of.title() },
         values: of.values.clone(),
         logarithmic: of.logarithmic,
-        downward: of.downward || of.words.is_some(),
+        downward: upright && (of.downward || of.words.is_some()),
     }
 }
 
@@ -115,14 +123,9 @@ fn leaders(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap
     let levels = levels(&values, "in 100");
     let sides = [x.clone(), y.clone()];
     map::LeaderMap {
-        words: words(
-            asked,
-            answer,
-            headline(&sides, answer),
-            "Lines: strikes in 100 passes of the leader, middle value. ",
-        ),
-        x: side(x),
-        y: side(y),
+        words: words(asked, answer, sentences::map_caption(&sides, answer), MAP_NOTE),
+        x: side(x, false),
+        y: side(y, true),
         names: order.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
         cells,
         contours: (numbers && !levels.is_empty()).then_some(map::Contours { values, levels }),
@@ -152,8 +155,8 @@ fn difference(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> Option<map:
     let extra = "Grey where the sign cannot be told or the difference is under 1 in 100; the thick line is no difference. ";
     Some(map::DifferenceMap {
         words: words(asked, answer, caption, extra),
-        x: side(x),
-        y: side(y),
+        x: side(x, false),
+        y: side(y, true),
         untold: (0..count).map(|c| at(c).is_none_or(|d| !d.told)).collect(),
         above: format!("more with {}", answer.cube.baits[first]),
         below: format!("more with {}", answer.cube.baits[second]),

@@ -2,6 +2,7 @@
 
 use super::labels::Side;
 use crate::present::words;
+use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::sweep::reading::{Answer, Reading, Stretch, shares, stretches};
 
 /// Leaders named one by one.
@@ -42,7 +43,7 @@ pub fn more(sides: &[Side], answer: &Answer) -> Vec<String> {
             all.extend(answer.flips.iter().map(|f| {
                 format!(
                     "From {} {} on, {} draws more strikes than {}; between the ends their order flips in {}.",
-                    x.value(reader_value(x, answer, f.at)),
+                    x.said(reader_value(x, answer, f.at)),
                     x.name,
                     answer.cube.baits[f.to],
                     answer.cube.baits[f.from],
@@ -95,7 +96,7 @@ fn one_bait(sides: &[Side], answer: &Answer) -> String {
 /// "Secchi depth 3.4 m and depth of the fish 4 m".
 fn place(sides: &[Side], answer: &Answer, cell: usize) -> String {
     let places = answer.cube.places(cell);
-    let one = |(side, i): (&Side, usize)| format!("{} {}", side.name, side.step(i));
+    let one = |(side, i): (&Side, usize)| format!("{} {}", side.name, side.said_step(i));
     words::list(&sides.iter().zip(places).map(one).collect::<Vec<_>>())
 }
 
@@ -103,7 +104,7 @@ fn place(sides: &[Side], answer: &Answer, cell: usize) -> String {
 fn along(x: &Side, answer: &Answer) -> String {
     let name = |b: usize| answer.cube.baits[b].as_str();
     let all = stretches(&answer.readings);
-    let whole = |s: &Stretch| format!("from {} to {}", x.step(s.steps.0), x.step(s.steps.1));
+    let whole = |s: &Stretch| format!("from {} to {}", x.said_step(s.steps.0), x.said_step(s.steps.1));
     let told: Vec<&Stretch> = all.iter().filter(|s| s.leader.is_some()).collect();
     match (all.as_slice(), told.as_slice()) {
         ([], _) => "Nothing was worked out.".into(),
@@ -133,18 +134,18 @@ fn along(x: &Side, answer: &Answer) -> String {
 }
 
 fn ends(x: &Side) -> String {
-    format!("from {} to {} {}", x.step(0), x.step(x.len().saturating_sub(1)), x.name)
+    format!("from {} to {} {}", x.said_step(0), x.said_step(x.len().saturating_sub(1)), x.name)
 }
 
 /// "up to 2 m", "from 3 m on", "from 2 m to 3 m", "at 2 m".
 fn span(x: &Side, s: &Stretch) -> String {
     let last = x.len().saturating_sub(1);
     match s.steps {
-        (a, b) if a == b => format!("at {}", x.step(a)),
+        (a, b) if a == b => format!("at {}", x.said_step(a)),
         (0, b) if b == last => "all the way".to_owned(),
-        (0, b) => format!("up to {}", x.step(b)),
-        (a, b) if b == last => format!("from {} on", x.step(a)),
-        (a, b) => format!("from {} to {}", x.step(a), x.step(b)),
+        (0, b) => format!("up to {}", x.said_step(b)),
+        (a, b) if b == last => format!("from {} on", x.said_step(a)),
+        (a, b) => format!("from {} to {}", x.said_step(a), x.said_step(b)),
     }
 }
 
@@ -153,7 +154,7 @@ fn by_word(x: &Side, answer: &Answer) -> String {
     let groups = shares(&answer.readings);
     let steps = |leader: Option<usize>| -> Vec<String> {
         let same = |r: &Reading| r.told.then_some(r.leader) == leader;
-        known(answer).iter().filter(|(_, r)| same(r)).map(|(i, _)| x.step(*i)).collect()
+        known(answer).iter().filter(|(_, r)| same(r)).map(|(i, _)| x.said_step(*i)).collect()
     };
     let count = answer.readings.iter().flatten().count();
     let mut parts = Vec::new();
@@ -162,7 +163,7 @@ fn by_word(x: &Side, answer: &Answer) -> String {
         let which = if steps.len() == count {
             format!("whatever the {}", x.name)
         } else {
-            format!("with {}", words::list(&steps))
+            format!("with {} {}", x.name, words::list(&steps))
         };
         parts.push(match leader {
             Some(b) => format!("{} leads {which}", answer.cube.baits[*b]),
@@ -179,7 +180,8 @@ fn over(x: &Side, y: &Side, answer: &Answer) -> String {
     for (leader, share) in groups.iter().filter(|(l, _)| l.is_some()).take(NAMED) {
         let Some(b) = leader else { continue };
         let lies = [lies(x, answer, *b, 0), lies(y, answer, *b, 1)].into_iter().flatten().collect::<Vec<_>>();
-        let lies = if lies.is_empty() { String::new() } else { format!(" (mostly {})", lies.join(", ")) };
+        let lies =
+            if lies.is_empty() { String::new() } else { format!(" (mostly with {})", words::list(&lies)) };
         parts.push(format!("{} leads in {} of the map{lies}", answer.cube.baits[*b], percent(*share)));
     }
     let told = groups.iter().filter(|(l, _)| l.is_some()).count();
@@ -194,6 +196,35 @@ fn over(x: &Side, y: &Side, answer: &Answer) -> String {
         parts.push(format!("in {} it cannot be told", percent(grey)));
     }
     format!("{}.", parts.join("; "))
+}
+
+/// The finding of a map in the space of a caption.
+pub(super) fn map_caption(sides: &[Side], answer: &Answer) -> String {
+    let [x, y] = sides else { return String::new() };
+    if answer.cube.baits.len() == 1 {
+        return headline(sides, answer);
+    }
+    let groups = shares(&answer.readings);
+    let grey = groups.iter().find(|(l, _)| l.is_none()).map_or(0.0, |g| g.1);
+    let Some((b, share)) = groups.iter().find_map(|(l, share)| Some(((*l)?, *share))) else {
+        return format!("{} {}", headline(sides, answer), best_odds(sides, answer).unwrap_or_default());
+    };
+    let lies: Vec<String> = [lies(x, answer, b, 0), lies(y, answer, b, 1)].into_iter().flatten().collect();
+    let mostly = match lies.as_slice() {
+        [] => String::new(),
+        some => format!(", mostly with {}", words::list(some)),
+    };
+    let others = groups.iter().filter(|(l, _)| l.is_some()).count() - 1;
+    let others = match others {
+        0 => String::new(),
+        n => format!("{} in other parts; ", words::count(n, "other leads", "others lead")),
+    };
+    let rest = if grey > 0.0 {
+        format!("; {others}in {} it cannot be told", percent(grey))
+    } else {
+        format!("; {}", others.trim_end_matches("; ")).trim_end_matches("; ").to_owned()
+    };
+    format!("{} leads in {} of the map{mostly}{rest}.", answer.cube.baits[b], percent(share))
 }
 
 fn percent(share: f64) -> String {
@@ -217,7 +248,7 @@ fn lies(side: &Side, answer: &Answer, bait: usize, axis: usize) -> Option<String
     }
     if side.words.is_some() {
         steps.dedup();
-        let named: Vec<String> = steps.iter().map(|i| side.step(*i)).collect();
+        let named: Vec<String> = steps.iter().map(|i| side.said_step(*i)).collect();
         return (named.len() <= side.len() / 2).then(|| words::list(&named));
     }
     // The ends that hold nearly all of its cells.
@@ -226,9 +257,9 @@ fn lies(side: &Side, answer: &Answer, bait: usize, axis: usize) -> Option<String
     // A part is worth saying where it leaves out a fifth of the axis or more.
     let worth = (last as f64 / 5.0).ceil() as usize;
     match (low >= worth, last - high >= worth) {
-        (true, true) => Some(format!("{} {} to {}", side.name, side.step(low), side.step(high))),
-        (true, false) => Some(format!("{} above {}", side.name, side.step(low))),
-        (false, true) => Some(format!("{} under {}", side.name, side.step(high))),
+        (true, true) => Some(format!("{} {} to {}", side.name, side.said_step(low), side.said_step(high))),
+        (true, false) => Some(format!("{} over {}", side.name, side.said_step(low))),
+        (false, true) => Some(format!("{} under {}", side.name, side.said_step(high))),
         (false, false) => None,
     }
 }
@@ -238,12 +269,19 @@ fn best_odds(sides: &[Side], answer: &Answer) -> Option<String> {
     let all = known(answer);
     let by = |a: &&(usize, &Reading), b: &&(usize, &Reading)| a.1.best().point.total_cmp(&b.1.best().point);
     let (least, most) = (all.iter().min_by(by)?, all.iter().max_by(by)?);
+    if most.1.best().point - least.1.best().point < SMALLEST_DIFFERENCE {
+        return Some(format!(
+            "The leader's odds hardly change: at most {}, at {}.",
+            range_of(most.1, most.1.leader),
+            place(sides, answer, most.0),
+        ));
+    }
     Some(format!(
-        "The best odds are {} at {}, and {} at {}.",
-        range_of(most.1, most.1.leader),
-        place(sides, answer, most.0),
+        "The leader's odds go from {} at {} to {} at {}.",
         range_of(least.1, least.1.leader),
         place(sides, answer, least.0),
+        range_of(most.1, most.1.leader),
+        place(sides, answer, most.0),
     ))
 }
 
