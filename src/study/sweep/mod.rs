@@ -65,7 +65,8 @@ struct Cell {
 /// A box on a tackle in water of a temperature: all that the running paths depend on.
 #[derive(Debug, Clone)]
 struct Rig {
-    baits: Vec<Bait>,
+    /// Which of the boxes.
+    own: usize,
     /// A cell that has it.
     cell: usize,
 }
@@ -76,6 +77,7 @@ pub struct Sweep<'a> {
     request: Request<'a>,
     cells: Vec<Cell>,
     rigs: Vec<Rig>,
+    boxes: Vec<Vec<Bait>>,
     /// Names of the baits: what stays the same of them in every cell.
     names: Vec<String>,
     /// Doubts about cells: how many have any, and the first.
@@ -200,8 +202,8 @@ impl<'a> Sweep<'a> {
         if numbers > MOST_NUMBERS {
             return Err(SweepError::TooLarge { numbers });
         }
-        let (cells, rigs) = rigs(cells, boxes);
-        Ok(Self { cells, rigs, names, doubts, request })
+        let (cells, rigs, boxes) = rigs(cells, boxes);
+        Ok(Self { cells, rigs, boxes, names, doubts, request })
     }
 
     /// An empty cube for this sweep.
@@ -264,7 +266,8 @@ impl<'a> Sweep<'a> {
         let fail = |cell: usize, reason| SweepError::Setting { at: at(&self.request.axes, cell), reason };
         let solved = each(missing.len(), |k| {
             let rig = &self.rigs[missing[k]];
-            let whole = Scenario { baits: rig.baits.clone(), ..self.cells[rig.cell].scenario.clone() };
+            let whole =
+                Scenario { baits: self.boxes[rig.own].clone(), ..self.cells[rig.cell].scenario.clone() };
             Setting::new(&whole, self.request.models).map(|s| s.baits).map_err(|e| fail(rig.cell, e))
         });
         for (rig, baits) in missing.iter().zip(solved) {
@@ -301,26 +304,30 @@ fn at(axes: &[Axis], cell: usize) -> String {
     axes.iter().zip(places(axes, cell)).map(one).collect::<Vec<_>>().join(", ")
 }
 
-/// Gives every cell the number of its rig.
-fn rigs(scenarios: Vec<Scenario>, boxes: Vec<Vec<Bait>>) -> (Vec<Cell>, Vec<Rig>) {
-    let mut known: HashMap<String, usize> = HashMap::new();
+/// Gives every cell the number of its rig, and every rig the number of its box.
+fn rigs(scenarios: Vec<Scenario>, boxes: Vec<Vec<Bait>>) -> (Vec<Cell>, Vec<Rig>, Vec<Vec<Bait>>) {
+    let mut distinct: Vec<Vec<Bait>> = Vec::new();
+    let mut alike: HashMap<u64, Vec<usize>> = HashMap::new();
+    let mut known = HashMap::new();
     let mut rigs: Vec<Rig> = Vec::new();
     let cells = scenarios.into_iter().zip(boxes).enumerate().map(|(cell, (scenario, baits))| {
+        // Boxes of one check sum are compared in full.
+        let same = alike.entry(file::check_sum(format!("{baits:?}").as_bytes())).or_default();
+        let own = same.iter().copied().find(|&k| distinct[k] == baits).unwrap_or_else(|| {
+            distinct.push(baits);
+            same.push(distinct.len() - 1);
+            distinct.len() - 1
+        });
         let t = &scenario.tackle;
-        // Numbers in the shortest form that tells them apart: equal keys mean equal bits.
-        let key = format!(
-            "{baits:?}{:?}{:?}",
-            (&t.line, t.diameter_m, t.cast_m, t.speed_m_s, t.rod_tip_m),
-            scenario.water.temperature_c
-        );
-        let rig = *known.entry(key).or_insert_with(|| {
-            rigs.push(Rig { baits, cell });
+        let numbers = [t.diameter_m, t.cast_m, t.speed_m_s, t.rod_tip_m, scenario.water.temperature_c];
+        let rig = *known.entry((own, t.line.clone(), numbers.map(f64::to_bits))).or_insert_with(|| {
+            rigs.push(Rig { own, cell });
             rigs.len() - 1
         });
         Cell { scenario, rig }
     });
     let cells = cells.collect();
-    (cells, rigs)
+    (cells, rigs, distinct)
 }
 
 /// What stays the same of each bait's name in every cell: "110 mm, deep lip, silent" without its length where the

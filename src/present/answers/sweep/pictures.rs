@@ -35,6 +35,8 @@ pub fn pictures(asked: &Asked, answer: &Answer) -> Vec<(&'static str, Scene)> {
 }
 
 fn words(asked: &Asked, answer: &Answer, caption: String, extra: &str) -> Words {
+    // With every assumption at its default there is no spread to explain.
+    let extra = if asked.budget.fixed { "" } else { extra };
     let partial = partial(answer).map_or(String::new(), |p| format!("{p} "));
     Words { caption, note: format!("{partial}{extra}{}", asked.note()) }
 }

@@ -186,7 +186,7 @@ fn over(x: &Side, y: &Side, answer: &Answer) -> String {
     }
     let told = groups.iter().filter(|(l, _)| l.is_some()).count();
     if told > NAMED {
-        parts.push(format!("{} more lead in small parts", told - NAMED));
+        parts.push(format!("{} in small parts", words::count(told - NAMED, "more leads", "more lead")));
     }
     let grey = groups.iter().find(|(l, _)| l.is_none()).map_or(0.0, |g| g.1);
     if parts.is_empty() {
@@ -322,10 +322,11 @@ fn pair(sides: &[Side], answer: &Answer) -> Option<String> {
     let most = all.iter().max_by(|a, b| a.1.more.point.abs().total_cmp(&b.1.more.point.abs()))?;
     let (a, b) = (&answer.cube.baits[first], &answer.cube.baits[second]);
     let e = &most.1.more;
+    let whole = if sides.len() > 1 { "of the map" } else { "of the steps" };
     let told = match (more > 0.0, fewer > 0.0) {
-        (true, true) => format!("draws more in {} of it, fewer in {}", percent(more), percent(fewer)),
-        (true, false) => format!("draws more in {} of it, and nowhere fewer", percent(more)),
-        (false, true) => format!("draws fewer in {} of it, and nowhere more", percent(fewer)),
+        (true, true) => format!("draws more in {} {whole}, fewer in {}", percent(more), percent(fewer)),
+        (true, false) => format!("draws more in {} {whole}, and nowhere fewer", percent(more)),
+        (false, true) => format!("draws fewer in {} {whole}, and nowhere more", percent(fewer)),
         (false, false) => "cannot be told from it anywhere".into(),
     };
     Some(format!(
