@@ -267,11 +267,16 @@ pub fn left_axis_px(panel: &Panel, scale: &Scale) -> f64 {
 const NAMES_PX: f64 = 170.0;
 
 /// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers; names are shortened to
-/// the room between two places.
+/// the room that they and their neighbours leave.
 pub fn bottom_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
-    let room = panel.width() / names.len().max(1) as f64 - 6.0;
+    let step = panel.width() / names.len().max(1) as f64;
+    let halves: Vec<f64> =
+        names.iter().map(|n| 0.5 * text_width(&terminal_text(n), SMALL_PX, Weight::Regular)).collect();
     for (i, name) in names.iter().enumerate() {
-        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, room);
+        // A long name may reach into the room of its neighbours as far as they leave it.
+        let beside = |k: Option<usize>| k.and_then(|k| halves.get(k)).map_or(0.5 * step, |h| step - h - 3.0);
+        let room = 2.0 * beside(i.checked_sub(1)).min(beside(Some(i + 1)));
+        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, room.max(step - 6.0));
         let at = (scale.at(i as f64), panel.bottom + 8.0 + SMALL_PX);
         scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
     }

@@ -228,7 +228,7 @@ pub(super) fn map_caption(sides: &[Side], answer: &Answer) -> String {
 }
 
 fn percent(share: f64) -> String {
-    match (100.0 * share).round() as u32 {
+    match (100.0 * share).round_ties_even() as u32 {
         0 => "under 1 %".into(),
         n => format!("{n} %"),
     }
