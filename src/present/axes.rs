@@ -266,21 +266,31 @@ pub fn left_axis_px(panel: &Panel, scale: &Scale) -> f64 {
 /// Room that the names of [`left_names`] may take.
 const NAMES_PX: f64 = 170.0;
 
-/// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers; names are shortened to
-/// the room that they and their neighbours leave.
+/// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers. Where one is too long for
+/// its room, all are broken after a hyphen or a space, and shortened if that does not do.
 pub fn bottom_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
-    let step = panel.width() / names.len().max(1) as f64;
-    let halves: Vec<f64> =
-        names.iter().map(|n| 0.5 * text_width(&terminal_text(n), SMALL_PX, Weight::Regular)).collect();
+    let room = panel.width() / names.len().max(1) as f64 - 8.0;
+    let names: Vec<String> = names.iter().map(|n| terminal_text(n)).collect();
+    let too_long = |n: &String| text_width(n, SMALL_PX, Weight::Regular) > room;
+    let broken = names.iter().any(too_long);
     for (i, name) in names.iter().enumerate() {
-        // A long name may reach into the room of its neighbours as far as they leave it.
-        let beside = |k: Option<usize>| k.and_then(|k| halves.get(k)).map_or(0.5 * step, |h| step - h - 3.0);
-        let room = 2.0 * beside(i.checked_sub(1)).min(beside(Some(i + 1)));
-        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, room.max(step - 6.0));
-        let at = (scale.at(i as f64), panel.bottom + 8.0 + SMALL_PX);
-        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
+        let cut = name.find(['-', ' ']).map_or(name.len(), |at| at + 1);
+        let (first, second) = if too_long(name) { name.split_at(cut) } else { (name.as_str(), "") };
+        for (line, text) in [first.trim_end(), second].into_iter().enumerate() {
+            // A word may reach into the room of its neighbours as far as they leave it.
+            let half = |k: Option<usize>| {
+                let beside =
+                    k.and_then(|k| names.get(k)).map_or(0.0, |n| text_width(n, SMALL_PX, Weight::Regular));
+                0.5 * room - 0.5 * (beside - room).min(0.0)
+            };
+            let reach = 2.0 * half(i.checked_sub(1)).min(half(Some(i + 1)));
+            let text = fit(text, SMALL_PX, Weight::Regular, reach);
+            let at = (scale.at(i as f64), panel.bottom + 6.0 + SMALL_PX * (1 + line) as f64);
+            scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
+        }
     }
-    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX);
+    let lower = if broken { 9.0 } else { 0.0 };
+    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX + lower);
     let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, panel.width());
     scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
 }

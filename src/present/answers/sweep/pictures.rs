@@ -9,8 +9,8 @@ use crate::study::sweep::reading::{Answer, Reading, shares};
 
 /// Levels of strikes per 100 passes that are drawn as lines where they occur.
 const LEVELS: &[f64] = &[1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 15.0, 20.0, 30.0, 40.0, 60.0, 80.0];
-const MAP_NOTE: &str = "Lines: strikes in 100 passes of the leader, middle value. Grey: no bait leads in six plausible \
-    worlds in ten, or all are within 1 in 100. ";
+const LINES_NOTE: &str = "Lines: strikes in 100 passes of the leader, middle value. ";
+const GREY_NOTE: &str = "Grey: no bait leads in six plausible worlds in ten, or all are within 1 in 100. ";
 /// Lines that have a band: more would cover each other.
 const BANDS: usize = 2;
 /// No more lines than these.
@@ -124,8 +124,9 @@ fn leaders(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap
     let numbers = x.words.is_none() && y.words.is_none();
     let levels = levels(&values, "in 100");
     let sides = [x.clone(), y.clone()];
+    let extra = format!("{}{GREY_NOTE}", if numbers { LINES_NOTE } else { "" });
     map::LeaderMap {
-        words: words(asked, answer, sentences::map_caption(&sides, answer), MAP_NOTE),
+        words: words(asked, answer, sentences::map_caption(&sides, answer), &extra),
         x: side(x, false),
         y: side(y, true),
         names: order.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
@@ -154,9 +155,10 @@ fn difference(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> Option<map:
     let fewer: Vec<f64> = values.iter().map(|v| -v).collect();
     let fewer = levels(&fewer, "fewer").into_iter().map(|(l, text)| (-l, text));
     let caption = sentences::pair_caption(&[x.clone(), y.clone()], answer);
-    let extra = "Grey where the sign cannot be told or the difference is under 1 in 100; the thick line is no difference. ";
+    let zero = if numbers { "; the thick line is no difference" } else { "" };
+    let extra = format!("Grey where the sign cannot be told or the difference is under 1 in 100{zero}. ");
     Some(map::DifferenceMap {
-        words: words(asked, answer, caption, extra),
+        words: words(asked, answer, caption, &extra),
         x: side(x, false),
         y: side(y, true),
         untold: (0..count).map(|c| at(c).is_none_or(|d| !d.told)).collect(),
