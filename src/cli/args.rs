@@ -31,12 +31,13 @@ pub struct Shared {
     /// Seed of the simulation; the same seed gives the same bits
     #[arg(long, global = true, default_value_t = 1, value_name = "N")]
     pub seed: u64,
-    /// Plausible worlds to draw (rounded up to 8 times a power of two)
-    #[arg(long, global = true, default_value_t = 256, value_name = "N", value_parser = clap::value_parser!(u32).range(8..=65_536))]
-    pub draws: u32,
-    /// Passes to simulate in each world (rounded up to 64 times a power of two)
-    #[arg(long, global = true, default_value_t = 512, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
-    pub points: u32,
+    /// Plausible worlds to draw (rounded up to 8 times a power of two); 256 where the command does not say otherwise
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(8..=65_536))]
+    pub draws: Option<u32>,
+    /// Passes to simulate in each world (rounded up to 64 times a power of two); 512 where the command does not say
+    /// otherwise
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
+    pub points: Option<u32>,
     /// Put a scenario value in place of the file's, as in `--set water.secchi="2 m"`; repeatable
     #[arg(long, global = true, value_name = "PATH=VALUE")]
     pub set: Vec<String>,
@@ -68,6 +69,8 @@ pub enum Units {
 pub enum Command {
     /// Strikes per 100 passes for every bait in the box, ties as ties, where fish are lost
     Odds(Odds),
+    /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
+    Sweep(Sweep),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -96,6 +99,42 @@ pub struct Odds {
     #[arg(long)]
     pub list: bool,
 }
+
+/// `sweep`.
+#[derive(Debug, Args)]
+#[command(after_help = SWEEP_AFTER)]
+pub struct Sweep {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// What to vary, once or twice: `NAME=FROM..TO`, `NAME=FROM..TO:STEPS`, `NAME=a,b,c`, `NAME=all` or `NAME`
+    #[arg(long, value_name = "NAME=FROM..TO[:STEPS]", required = true)]
+    pub over: Vec<String>,
+    /// Only these baits, each by its name or a part that no other has; repeatable
+    #[arg(long, value_name = "NAME", num_args = 1..)]
+    pub baits: Vec<String>,
+    /// A bait to compare the best of the others with: the difference map
+    #[arg(long, value_name = "NAME")]
+    pub against: Option<String>,
+    /// Equal ratios between steps wherever they are possible
+    #[arg(long)]
+    pub log: bool,
+    /// Keep what was worked out in this file, also when stopped with Ctrl-C
+    #[arg(long, value_name = "FILE")]
+    pub save: Option<PathBuf>,
+    /// Go on with a sweep kept in this file, to the same bits as without the stop; keeps the rest there too
+    #[arg(long, value_name = "FILE")]
+    pub resume: Option<PathBuf>,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.finish ...) or a plain word: clarity, tint, \
+    depth, hour, cloud, wind, temperature, phase, pressure, forage, bait length, finish, rattle, lip, line, cast, pause, \
+    rod tip, speed ... A wrong name is answered with the list. Quantities carry units, which one end may leave to the \
+    other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
+    :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
+    of 128 passes and two take 64 of 64.";
 
 /// `depth`.
 #[derive(Debug, Args)]

@@ -73,6 +73,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
     match &cli.command {
         None => command::odds::run(shared, &args::Odds::default(), true),
         Some(Command::Odds(args)) => command::odds::run(shared, args, false),
+        Some(Command::Sweep(args)) => command::sweep::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),

@@ -41,8 +41,7 @@ fn show(steps: usize, control: &Control, over: &AtomicBool) {
         thread::sleep(TICK);
         if start.elapsed() >= PATIENCE {
             let bar = bar.get_or_insert_with(|| {
-                let style =
-                    indicatif::ProgressStyle::with_template("{bar:30} {pos}/{len} worlds, {eta} left");
+                let style = indicatif::ProgressStyle::with_template("{bar:30} {percent} %, {eta} left");
                 let bar = indicatif::ProgressBar::new(steps as u64).with_elapsed(start.elapsed());
                 match style {
                     Ok(style) => bar.with_style(style),

@@ -24,6 +24,12 @@ pub(super) struct Session {
     pub budget: Budget,
     /// Units to write in.
     pub units: UnitSystem,
+    /// Text of the scenario's file.
+    pub source: String,
+    /// Its name.
+    pub file: String,
+    /// Values put in place of the file's.
+    pub overrides: Vec<(String, String)>,
 }
 
 impl Session {
@@ -42,13 +48,14 @@ impl Session {
         let scenario = checked.scenario;
         let setting =
             Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
+        let usual = Budget::default();
         let budget = Budget {
             seed: shared.seed,
-            draws: shared.draws as usize,
-            points: shared.points as usize,
+            draws: shared.draws.map_or(usual.draws, |n| n as usize),
+            points: shared.points.map_or(usual.points, |n| n as usize),
             fixed: shared.fixed,
         };
-        Ok(Self { models, scenario, setting, budget, units: units(shared) })
+        Ok(Self { models, scenario, setting, budget, units: units(shared), source, file, overrides })
     }
 
     /// What the answers are asked about.

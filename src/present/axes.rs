@@ -263,6 +263,56 @@ pub fn left_axis_px(panel: &Panel, scale: &Scale) -> f64 {
     9.0 + widest + 10.0 + BODY_PX
 }
 
+/// Room that the names of [`left_names`] may take.
+const NAMES_PX: f64 = 170.0;
+
+/// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers. Where one is too long for
+/// its room, all are broken after a hyphen or a space, and shortened if that does not do.
+pub fn bottom_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
+    let room = panel.width() / names.len().max(1) as f64 - 8.0;
+    let names: Vec<String> = names.iter().map(|n| terminal_text(n)).collect();
+    let too_long = |n: &String| text_width(n, SMALL_PX, Weight::Regular) > room;
+    let broken = names.iter().any(too_long);
+    for (i, name) in names.iter().enumerate() {
+        let cut = name.find(['-', ' ']).map_or(name.len(), |at| at + 1);
+        let (first, second) = if too_long(name) { name.split_at(cut) } else { (name.as_str(), "") };
+        for (line, text) in [first.trim_end(), second].into_iter().enumerate() {
+            // A word may reach into the room of its neighbours as far as they leave it.
+            let half = |k: Option<usize>| {
+                let beside =
+                    k.and_then(|k| names.get(k)).map_or(0.0, |n| text_width(n, SMALL_PX, Weight::Regular));
+                0.5 * room - 0.5 * (beside - room).min(0.0)
+            };
+            let reach = 2.0 * half(i.checked_sub(1)).min(half(Some(i + 1)));
+            let text = fit(text, SMALL_PX, Weight::Regular, reach);
+            let at = (scale.at(i as f64), panel.bottom + 6.0 + SMALL_PX * (1 + line) as f64);
+            scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
+        }
+    }
+    let lower = if broken { 9.0 } else { 0.0 };
+    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX + lower);
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, panel.width());
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
+}
+
+/// Draws an upright axis with a name at each of the places 0, 1, 2 ... in place of numbers.
+pub fn left_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
+    for (i, name) in names.iter().enumerate() {
+        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, NAMES_PX);
+        let at = (panel.left - 9.0, scale.at(i as f64));
+        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::End).centred_on_line());
+    }
+    let middle = (panel.left - left_names_px(names) + 0.5 * BODY_PX, 0.5 * (panel.top + panel.bottom));
+    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, 1.3 * panel.height());
+    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
+}
+
+/// Width that [`left_names`] needs left of the panel.
+pub fn left_names_px(names: &[String]) -> f64 {
+    let width = |n: &String| text_width(&terminal_text(n), SMALL_PX, Weight::Regular);
+    9.0 + names.iter().map(width).fold(0.0, f64::max).min(NAMES_PX) + 10.0 + BODY_PX
+}
+
 /// Moves labels apart: the places nearest to those wanted (least squares) that keep the order given,
 /// are at least `gap` apart and, as far as they fit, lie within `lo..hi`. Wanted places must rise;
 /// the answer has one place for each. (Isotonic regression by pooling neighbours.)

@@ -9,7 +9,7 @@ use crate::statistics::estimate::{Estimate, quantile, sorted};
 use crate::statistics::intervals::Confidence;
 use crate::statistics::ranking::Comparison;
 use crate::world::{Setting, World};
-use ndarray::{Array2, Axis};
+use ndarray::{Array2, ArrayBase, Axis, Data, Ix2};
 
 /// Where 100 passes go, means over plausible worlds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -171,7 +171,7 @@ fn ranks(strikes: &Array2<f64>, variance: &Array2<f64>) -> Vec<(usize, usize)> {
 }
 
 /// Share of worlds in which each bait strikes most.
-fn leads(strikes: &Array2<f64>) -> Vec<f64> {
+pub(super) fn leads<S: Data<Elem = f64>>(strikes: &ArrayBase<S, Ix2>) -> Vec<f64> {
     let (baits, draws) = strikes.dim();
     let mut count = vec![0usize; baits];
     for world in strikes.axis_iter(Axis(1)) {

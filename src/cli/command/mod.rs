@@ -7,6 +7,7 @@ pub(super) mod new;
 pub(super) mod odds;
 pub(super) mod selfcheck;
 pub(super) mod shell;
+pub(super) mod sweep;
 
 use super::args::Shared;
 use super::{Stop, color, draw, output};

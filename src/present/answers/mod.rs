@@ -5,6 +5,7 @@ pub mod depth;
 pub mod light;
 pub mod odds;
 pub mod selfcheck;
+pub mod sweep;
 
 use super::words;
 use crate::engine::Budget;

@@ -119,6 +119,7 @@ impl Layout {
                     && p.1 - 14.0 > self.plot.top
                     && p.1 + 14.0 < self.plot.bottom
                     && labels.iter().all(|l| !l.touches(**p, half))
+                    && self.is_clear_of_here(d, **p, (half, 8.0))
                     && taken.iter().all(|(q, h)| (p.0 - q.0).abs() > half + h || (p.1 - q.1).abs() > 22.0)
             };
             // The free place nearest to the middle of the longest chain.
@@ -166,7 +167,10 @@ impl Layout {
             let width = lines.iter().map(|l| text_width(l, BODY_PX, Weight::Bold)).fold(0.0, f64::max) + 16.0;
             let height = BODY_PX * 1.18 * lines.len() as f64 + 10.0;
             let centre = (sx / n, sy / n);
-            let fits = |&(i, j): &(usize, usize)| self.box_is_inside(&area, (i, j), width, height);
+            let fits = |&(i, j): &(usize, usize)| {
+                self.box_is_inside(&area, (i, j), width, height)
+                    && self.is_clear_of_here(d, self.middle(i, j), (0.5 * width, 0.5 * height))
+            };
             let far = |&(i, j): &(usize, usize)| {
                 let (dx, dy) = (i as f64 - centre.0, j as f64 - centre.1);
                 dx * dx / (nx * nx) as f64 + dy * dy / (ny * ny) as f64
@@ -187,6 +191,20 @@ impl Layout {
             }
         }
         None
+    }
+
+    /// Whether a box keeps clear of the mark of a place and its words.
+    fn is_clear_of_here(&self, d: &Drawing, middle: Point, half: Point) -> bool {
+        let Some(((x, y), text)) = d.here else { return true };
+        let at = (self.x.at(*x), self.y.at(*y));
+        if !at.0.is_finite() || !at.1.is_finite() || self.plot.clamp(at) != at {
+            return true;
+        }
+        let length = 22.0 + text_width(text, SMALL_PX, Weight::Bold);
+        let leftwards = at.0 > 0.5 * (self.plot.left + self.plot.right);
+        let (left, right) =
+            if leftwards { (at.0 - length, at.0 + 10.0) } else { (at.0 - 10.0, at.0 + length) };
+        middle.0 + half.0 < left || middle.0 - half.0 > right || (middle.1 - at.1).abs() > half.1 + 14.0
     }
 
     fn middle(&self, i: usize, j: usize) -> Point {

@@ -2,7 +2,10 @@
 mod layout;
 
 use super::{MARGIN_PX, WIDTH_PX, Words, frame, nothing_to_show};
-use crate::present::axes::{BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, bottom_axis, left_axis, left_axis_px};
+use crate::present::axes::{
+    BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, bottom_axis, bottom_names, left_axis, left_axis_px, left_names,
+    left_names_px,
+};
 use crate::present::escape::terminal_text;
 use crate::present::palette::{FAINT, INK, PAPER, SERIES, UNTOLD, diverging};
 use crate::present::scene::{Colour, Point, Scene, Stroke, Text, Weight};
@@ -77,8 +80,16 @@ const PLOT_PX: f64 = 440.0;
 const KEY_LINE_PX: f64 = 28.0;
 const CANNOT_TELL: &str = "cannot be told";
 
+/// What is written at the cells of the level and of the upright side in place of numbers.
+pub type Names<'a> = [Option<&'a [String]>; 2];
+
 /// Draws who leads where.
 pub fn leader_map(input: &LeaderMap) -> Scene {
+    leader_map_named(input, [None, None])
+}
+
+/// Draws who leads where, over sides that have names in place of numbers.
+pub fn leader_map_named(input: &LeaderMap, names: Names) -> Scene {
     let class = |c: &Option<usize>| c.filter(|&i| i < input.names.len());
     let classes: Vec<Option<usize>> = input.cells.iter().map(class).collect();
     let colours: Vec<Colour> = (0..input.names.len()).map(leader_colour).collect();
@@ -93,6 +104,7 @@ pub fn leader_map(input: &LeaderMap) -> Scene {
         contours: input.contours.as_ref(),
         zero_line: None,
         here: input.here.as_ref(),
+        side_names: names,
     })
 }
 
@@ -104,6 +116,11 @@ fn leader_colour(i: usize) -> Colour {
 
 /// Draws the difference with its zero line.
 pub fn difference_map(input: &DifferenceMap) -> Scene {
+    difference_map_named(input, [None, None])
+}
+
+/// Draws the difference over sides that have names in place of numbers, across which there is no zero line.
+pub fn difference_map_named(input: &DifferenceMap, side_names: Names) -> Scene {
     let told = |k: usize| !input.untold.get(k).copied().unwrap_or(false);
     let class =
         |(k, v): (usize, &f64)| (told(k) && v.is_finite() && *v != 0.0).then_some(usize::from(*v < 0.0));
@@ -128,8 +145,9 @@ pub fn difference_map(input: &DifferenceMap) -> Scene {
         colour_of_cell: &shade,
         colours: &[diverging(0.6), diverging(-0.6)],
         contours: Some(&contours),
-        zero_line: Some(&input.values),
+        zero_line: side_names.iter().all(Option::is_none).then_some(&input.values),
         here: input.here.as_ref(),
+        side_names,
     })
 }
 
@@ -145,6 +163,7 @@ struct Drawing<'a> {
     contours: Option<&'a Contours>,
     zero_line: Option<&'a [f64]>,
     here: Option<&'a (Point, String)>,
+    side_names: Names<'a>,
 }
 
 fn draw(d: &Drawing) -> Scene {
@@ -156,7 +175,10 @@ fn draw(d: &Drawing) -> Scene {
     }
     // Where labels go does not depend on how high the caption is: lay out first, move down after.
     let mut plot = Panel { left: MARGIN_PX, top: 0.0, right: WIDTH_PX - MARGIN_PX - 10.0, bottom: PLOT_PX };
-    plot.left += left_axis_px(&plot, &side_scale(d.y, (plot.bottom, plot.top)));
+    plot.left += match d.side_names[1] {
+        Some(names) => left_names_px(names),
+        None => left_axis_px(&plot, &side_scale(d.y, (plot.bottom, plot.top))),
+    };
     let layout = Layout::new(d, plot);
     let placed: Vec<Option<Label>> = (0..=d.names.len()).map(|c| layout.place(d, c)).collect();
     let used = |c: &usize| d.classes[..nx * ny].contains(&(*c < d.names.len()).then_some(*c));
@@ -167,8 +189,14 @@ fn draw(d: &Drawing) -> Scene {
     let plot = Panel { top, bottom: top + PLOT_PX, ..plot };
     let layout = Layout::new(d, plot);
     scene.description = description(d, nx * ny);
-    left_axis(&mut scene, &plot, &layout.y, &d.y.title, false);
-    bottom_axis(&mut scene, &plot, &layout.x, &d.x.title);
+    match d.side_names[1] {
+        Some(names) => left_names(&mut scene, &plot, &layout.y, names, &d.y.title),
+        None => left_axis(&mut scene, &plot, &layout.y, &d.y.title, false),
+    }
+    match d.side_names[0] {
+        Some(names) => bottom_names(&mut scene, &plot, &layout.x, names, &d.x.title),
+        None => bottom_axis(&mut scene, &plot, &layout.x, &d.x.title),
+    }
     layout.cells(&mut scene, d);
     layout.borders(&mut scene, d);
     let labels: Vec<Label> = placed.into_iter().flatten().map(|l| l.moved_down(top)).collect();
