@@ -99,15 +99,16 @@ impl Table {
 
     /// Column widths: the natural ones, text columns shrunk one by one until all fit or none can.
     fn widths(&self, grid: &[Vec<String>], width: usize) -> Vec<usize> {
-        // A heading over numbers may be broken at its spaces; its longest word is what it needs.
-        let heading = |i: usize| match self.columns[i].align {
-            Align::Left => columns(&grid[0][i]),
-            Align::Right => grid[0][i].split(' ').map(columns).max().unwrap_or(0),
-        };
-        let natural =
-            |i: usize| grid.iter().skip(1).map(|row| columns(&row[i])).max().unwrap_or(0).max(heading(i));
-        let mut widths: Vec<usize> = (0..self.columns.len()).map(natural).collect();
-        let gutters = GUTTER * widths.len().saturating_sub(1);
+        let gutters = GUTTER * self.columns.len().saturating_sub(1);
+        let cells = |i: usize| grid.iter().skip(1).map(|row| columns(&row[i])).max().unwrap_or(0);
+        let mut widths: Vec<usize> =
+            (0..self.columns.len()).map(|i| cells(i).max(columns(&grid[0][i]))).collect();
+        if widths.iter().sum::<usize>() + gutters > width {
+            // A heading over numbers may be broken at its spaces; its longest word is what it needs.
+            for i in (0..self.columns.len()).filter(|&i| self.columns[i].align == Align::Right) {
+                widths[i] = cells(i).max(grid[0][i].split(' ').map(columns).max().unwrap_or(0));
+            }
+        }
         while widths.iter().sum::<usize>() + gutters > width {
             let text = |i: &usize| self.columns[*i].align == Align::Left && widths[*i] > NARROWEST;
             match (0..widths.len()).filter(text).max_by_key(|&i| widths[i]) {

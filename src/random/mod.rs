@@ -49,6 +49,7 @@ pub fn stream(seed: u64, purpose: Purpose, index: u64) -> rand::rngs::Xoshiro256
 #[derive(Debug, Clone, Copy)]
 pub struct ScrambledSobol {
     scramble: u64,
+    joint: usize,
 }
 
 impl ScrambledSobol {
@@ -58,18 +59,26 @@ impl ScrambledSobol {
     /// Graph. Tech. 9(4):1-20). Few points in many dimensions of one Sobol sequence are strongly correlated in
     /// some pairs; the first four dimensions are not, at any power of two of points.
     const BLOCK: usize = 4;
+    /// Most dimensions that the generator holds in one scramble.
+    const MOST_JOINT: usize = 256;
 
     /// The scramble number `replicate` of the sequence for `purpose`; replicates are independent.
     pub fn new(seed: u64, purpose: Purpose, replicate: u64) -> Self {
-        Self { scramble: mix(seed, purpose, replicate) }
+        Self { scramble: mix(seed, purpose, replicate), joint: Self::BLOCK }
+    }
+
+    /// The same with `dimensions` (1 to 256) to a scramble: for designs of many points, whose halves must be
+    /// uniform together.
+    pub fn jointly(self, dimensions: usize) -> Self {
+        Self { joint: dimensions.clamp(1, Self::MOST_JOINT), ..self }
     }
 
     /// Coordinate `dimension` of point `index`, strictly between 0 and 1.
     pub fn at(&self, index: u32, dimension: usize) -> f64 {
-        let block = (dimension / Self::BLOCK) as u64;
+        let block = (dimension / self.joint) as u64;
         let bits = self.scramble ^ block.wrapping_mul(0x9e37_79b9_7f4a_7c15);
         let seed = (bits ^ (bits >> 32)) as u32;
-        let u = sobol_burley::sample(index % Self::MOST_POINTS, (dimension % Self::BLOCK) as u32, seed);
+        let u = sobol_burley::sample(index % Self::MOST_POINTS, (dimension % self.joint) as u32, seed);
         // The generator gives 24 bits with 0 included; move to the middle of the cell.
         f64::from(u) + 0.5 / f64::from(1u32 << 24)
     }

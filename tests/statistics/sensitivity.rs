@@ -14,7 +14,7 @@ fn ishigami(x: &[f64; 4]) -> f64 {
 }
 
 fn scramble(replicate: u64, points: u32) -> Vec<Index> {
-    let s = ScrambledSobol::new(5, Purpose::Design, replicate);
+    let s = ScrambledSobol::new(5, Purpose::Design, replicate).jointly(8);
     let half = |i: u32, offset: usize| -> [f64; 4] {
         std::array::from_fn(|d| PI * (2.0 * s.at(i, offset + d) - 1.0))
     };

@@ -6,6 +6,7 @@ use crate::cli::session::Session;
 use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::sweep as answer;
+use crate::scenario::diagnostic::printable;
 use crate::scenario::{Catalogue, paths};
 use crate::study::axis::{Axis, Wish};
 use crate::study::sweep::reading::Answer;
@@ -97,7 +98,8 @@ fn refused(error: &SweepError, source: &str, color: bool) -> Stop {
         SweepError::Impossible { faults: all, .. } => faults::render(all, source, color),
         _ => String::new(),
     };
-    Stop::Input(format!("error: {error}\n  help: {}\n\n{inner}", error.help()).trim_end().to_owned() + "\n")
+    let said = printable(&format!("error: {error}\n  help: {}\n\n", error.help()));
+    Stop::Faults(format!("{said}{inner}").trim_end().to_owned() + "\n")
 }
 
 fn doubts(sweep: &Sweep) {
