@@ -21,6 +21,9 @@ gallery=(
     "stained-lowland-odds|svg|odds|odds stained-lowland"
     "summer-algae-column|svg|column|odds summer-algae"
     "clay-after-rain-losses|svg|losses|odds clay-after-rain"
+    "main-lake-point-map|png|sweep|sweep main-lake-point --over clarity=0.5m..6m:40 --over depth=1m..6m:30"
+    "main-lake-point-by-depth|svg|sweep|sweep main-lake-point --over depth=1m..7m:13lin"
+    "stained-lowland-by-hour|svg|sweep|sweep stained-lowland --over hour=6..20:29"
 )
 
 cargo build --release --locked --quiet
@@ -46,7 +49,7 @@ fi
 
 for line in "${gallery[@]}"; do
     IFS='|' read -r name kind picture command <<< "$line"
-    folder="$work/${command// /-}"
+    folder="$work/${command//[^a-z0-9]/-}"
     if [ ! -d "$folder" ]; then
         # The words of the command are separate arguments.
         # shellcheck disable=SC2086

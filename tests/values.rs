@@ -18,18 +18,18 @@ const RUN: Budget = Budget { seed: 1, draws: 32, points: 64, fixed: false };
 
 /// Strikes per 100 passes: median over plausible worlds, and mean.
 const STRIKES: [(&str, f64, f64); 12] = [
-    ("70 mm, standard lip, silent, see-through", 0.042975034732, 0.148322892665),
-    ("90 mm, standard lip, silent, see-through", 0.151627518192, 0.314637995640),
-    ("90 mm, standard lip, silent, half-flash", 0.449681646975, 0.669319242799),
-    ("90 mm, standard lip, rattling, mirror", 0.529406072276, 1.058029273690),
-    ("110 mm, standard lip, silent, pearl", 0.954062308416, 1.329444091555),
-    ("110 mm, standard lip, rattling, half-flash", 0.886699608817, 1.276630601964),
-    ("90 mm, deep lip, silent, see-through", 0.563369038271, 0.798704397681),
-    ("110 mm, deep lip, silent, half-flash", 2.190253640918, 2.585849768788),
-    ("110 mm, deep lip, rattling, mirror", 2.304799208623, 2.908813833018),
-    ("130 mm, deep lip, silent, half-flash", 3.224919790353, 3.564803216517),
-    ("130 mm, deep lip, rattling, chartreuse", 3.373392561050, 3.447786517363),
-    ("150 mm, deep lip, silent, pearl", 4.204195764008, 4.363030204357),
+    ("70 mm, standard lip, silent, see-through", 0.017067579776, 0.186216602975),
+    ("90 mm, standard lip, silent, see-through", 0.063411410748, 0.398579641468),
+    ("90 mm, standard lip, silent, half-flash", 0.188525006805, 0.714167413629),
+    ("90 mm, standard lip, rattling, mirror", 0.397547962959, 1.078405355787),
+    ("110 mm, standard lip, silent, pearl", 0.523715287201, 1.342719010904),
+    ("110 mm, standard lip, rattling, half-flash", 0.480632893769, 1.361649713647),
+    ("90 mm, deep lip, silent, see-through", 0.370666395405, 0.852353943912),
+    ("110 mm, deep lip, silent, half-flash", 1.710374875763, 2.432369447431),
+    ("110 mm, deep lip, rattling, mirror", 1.974879886389, 2.815775762269),
+    ("130 mm, deep lip, silent, half-flash", 2.570454029468, 3.333274319635),
+    ("130 mm, deep lip, rattling, chartreuse", 2.459570763475, 3.391462640560),
+    ("150 mm, deep lip, silent, pearl", 3.578180591859, 4.164327236301),
 ];
 
 #[test]

@@ -123,7 +123,7 @@ fn encounters(world: &World, offer: &Offer, fish: &FishBlock, out: &mut [Lanes; 
     let mut view = [0.0; LANES];
     for i in 0..LANES {
         let node = offer.look.at(sin_elevation[i], bait_depth[i]);
-        for (column, value) in look.iter_mut().zip(node).take(5) {
+        for (column, value) in look.iter_mut().zip(node).take(7) {
             column[i] = value;
         }
         view[i] = offer.clear_view.at(closest[i]);
@@ -157,7 +157,8 @@ fn notice(
             let dimness = fish.dimness[band][i];
             let small = 2.0 * tables.omega(look[band][i] - 0.5 * dimness) / k;
             let limit = ((look[2 + band][i] - ln_threshold - dimness) / k).max(0.0);
-            range[i] = range[i].max(small.min(limit));
+            let glint = 2.0 * tables.omega(look[5 + band][i] - 0.5 * dimness) / k;
+            range[i] = range[i].max(small.min(limit)).max(glint);
         }
     }
     const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;

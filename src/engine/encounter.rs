@@ -59,12 +59,14 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
     for band in 0..2 {
         let light = exp(world.ln_light[band] - world.k_per_m[band] * fish_depth);
         let k = (world.c_per_m[band] - world.k_per_m[band] * sin_elevation).max(crate::world::look::LEAST_K);
-        // The table holds ln(k/2) + ln(|C| A E')/2.
-        let contrast_area_sensitivity = 4.0 * exp(2.0 * look[band]) / (k * k);
-        let small = sight::small_target_range(contrast_area_sensitivity, 1.0, light, world.half_light_lux, k);
+        // The table holds ln(k/2) + ln(|C| A E')/2, of the body and of the glint.
+        let small = |node: f64| {
+            let contrast_area_sensitivity = 4.0 * exp(2.0 * node) / (k * k);
+            sight::small_target_range(contrast_area_sensitivity, 1.0, light, world.half_light_lux, k)
+        };
         let threshold = sight::contrast_threshold(light, world.contrast_threshold, world.half_light_lux);
         let limit = sight::contrast_range(exp(look[2 + band]), threshold, k);
-        visual_range = visual_range.max(small.min(limit));
+        visual_range = visual_range.max(small(look[band]).min(limit)).max(small(look[5 + band]));
     }
     visual_range *= exp(world.eye_spread * pass.eye);
     let hazard = |rate, range| noticing::pass_hazard(rate, range, closest, offer.speed_m_s);

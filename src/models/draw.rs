@@ -2,7 +2,7 @@
 
 use super::files::Models;
 use super::parameter::Spread;
-use crate::random::{Purpose, ScrambledSobol};
+use crate::random::{Purpose, ScrambledSobol, key};
 
 /// One value for each parameter, in the order of [`Models::parameters`].
 #[derive(Debug, Clone, PartialEq)]
@@ -27,10 +27,12 @@ impl Worlds {
     /// `count` plausible worlds; rounded up so that each scramble holds a power of two of points.
     pub fn drawn(models: &Models, seed: u64, count: usize) -> Self {
         let per_scramble = count.div_ceil(WORLD_SCRAMBLES).max(1).next_power_of_two();
+        let names: Vec<u64> = models.parameters.iter().map(|p| key(&p.name)).collect();
         let draws = (0..WORLD_SCRAMBLES)
             .flat_map(|scramble| {
                 let points = ScrambledSobol::new(seed, Purpose::Worlds, scramble as u64);
-                (0..per_scramble).map(move |i| draw_at(models, |d| points.normal(i as u32, d)))
+                let names = &names;
+                (0..per_scramble).map(move |i| draw_at(models, |d| points.normal_named(i as u32, names[d])))
             })
             .collect();
         Self { draws, per_scramble }

@@ -47,7 +47,7 @@ pub enum ModelsError {
 /// All assumption files, read and checked.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Models {
-    /// Every uncertain number, in file order (the order fixes its Sobol dimension).
+    /// Every uncertain number, in file order; its draws depend on its name alone.
     pub parameters: Vec<Parameter>,
     /// Sets drawn against each other.
     pub products: Vec<Product>,

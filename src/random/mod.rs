@@ -40,6 +40,12 @@ pub fn mix(seed: u64, purpose: Purpose, index: u64) -> u64 {
     finish(first.wrapping_add(0x9e37_79b9_7f4a_7c15_u64.wrapping_mul(index.wrapping_add(1))))
 }
 
+/// A number for a name: FNV-1a, 64 bits.
+pub fn key(name: &str) -> u64 {
+    name.bytes()
+        .fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
+}
+
 /// A generator for resampling and designs: xoshiro256++, portable and of a fixed definition.
 pub fn stream(seed: u64, purpose: Purpose, index: u64) -> rand::rngs::Xoshiro256PlusPlus {
     rand::SeedableRng::seed_from_u64(mix(seed, purpose, index))
@@ -83,6 +89,14 @@ impl ScrambledSobol {
         f64::from(u) + 0.5 / f64::from(1u32 << 24)
     }
 
+    /// Coordinate called `name` of point `index` as a standard normal value.
+    ///
+    /// It depends on the name alone and not on what other coordinates there are; names have scrambles of their own.
+    pub fn normal_named(&self, index: u32, name: u64) -> f64 {
+        let own = Self { scramble: mix(self.scramble, Purpose::Worlds, name), joint: 1 };
+        own.normal(index, 0)
+    }
+
     /// Coordinate `dimension` of point `index` as a standard normal value.
     pub fn normal(&self, index: u32, dimension: usize) -> f64 {
         normal_quantile(self.at(index, dimension))
@@ -112,7 +126,8 @@ mod tests {
         let scrambles: Vec<ScrambledSobol> =
             (0..8).map(|r| ScrambledSobol::new(1, Purpose::Worlds, r)).collect();
         let column = |d: usize| -> Vec<f64> {
-            scrambles.iter().flat_map(|s| (0..32).map(move |i| s.normal(i, d))).collect()
+            let name = key(&format!("parameter.{d}"));
+            scrambles.iter().flat_map(|s| (0..32).map(move |i| s.normal_named(i, name))).collect()
         };
         let columns: Vec<Vec<f64>> = (0..100).map(column).collect();
         for i in 0..100 {

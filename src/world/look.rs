@@ -161,8 +161,10 @@ pub const VALUES: usize = 8;
 
 /// The look of one bait in one world, by direction of sight and depth of the bait.
 ///
-/// A node holds, for the green and the red band, `ln(k/2) + ln(|C| A E')/2` (the small-target law without the
-/// light at the eye) and `ln|C|` without glint, then the difference in look from the prey.
+/// A node holds, for the green and the red band, `ln(k/2) + ln(|C| A E')/2` with the sun's glint (the small-target
+/// law without the light at the eye) and `ln|C|` of the body without it; then the difference in look from the prey,
+/// glint included; then, for both bands, `ln(k/2) + ln(G E')/2` of the glint alone: a target so small and bright
+/// that its contrast never sets the limit.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LookTable {
     per_depth: f64,
@@ -246,6 +248,7 @@ impl LookTable {
             for &glare in &viewing.glare {
                 let of_mirror = viewing.surround.glint_of_mirror(glare, i);
                 let glint = of_mirror * mirror;
+                let ln_glint = fast::ln(glint);
                 let prey_glint = of_mirror * viewing.prey.mirror_over_area[i];
                 let prey = viewing.prey.relative[i].map(|r| with_glint(r, prey_glint));
                 let mut node = [0.0; VALUES];
@@ -254,6 +257,7 @@ impl LookTable {
                     // ln of the square root of the root mean square strength.
                     node[band] = ln_k[band] + 0.25 * fast::ln(plain * plain + glint * glint);
                     node[2 + band] = ln_contrast[band];
+                    node[5 + band] = ln_k[band] + 0.5 * ln_glint;
                     let brightness = with_glint(bait.relative[band], glint / area);
                     let ratio = (brightness + viewing.veil) / (prey[band] + viewing.veil);
                     node[4] += 0.5 * fast::ln(ratio).abs();

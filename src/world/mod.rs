@@ -225,11 +225,14 @@ impl World {
             .map(|band| {
                 let light = illuminance_at(self.below.total_lux(), self.k_per_m[band], fish_depth_m);
                 let k = (self.c_per_m[band] - self.k_per_m[band] * sin_elevation).max(look::LEAST_K);
-                let strength = 4.0 * crate::maths::exp(2.0 * node[band]) / (k * k);
-                let small = sight::small_target_range(strength, 1.0, light, self.half_light_lux, k);
+                let small = |ln_node: f64| {
+                    let strength = 4.0 * crate::maths::exp(2.0 * ln_node) / (k * k);
+                    sight::small_target_range(strength, 1.0, light, self.half_light_lux, k)
+                };
                 let threshold =
                     sight::contrast_threshold(light, self.contrast_threshold, self.half_light_lux);
-                small.min(sight::contrast_range(crate::maths::exp(node[2 + band]), threshold, k))
+                let limit = sight::contrast_range(crate::maths::exp(node[2 + band]), threshold, k);
+                small(node[band]).min(limit).max(small(node[5 + band]))
             })
             .fold(0.0, f64::max)
     }

@@ -17,6 +17,7 @@ use std::sync::Arc;
 const NEXT: &str = "\nTry next:\n  \
     callup odds --set water.secchi=\"1.5 m\"    the same morning in half the clarity\n  \
     callup odds --plot pictures               the same as pictures\n  \
+    callup sweep --over clarity=0.5m..6m --over depth=1m..6m   which bait leads where\n  \
     callup depth --to \"3 m\"                    what line, cast or rod tip runs deeper\n  \
     callup light                              how far each finish is seen, hour by hour\n  \
     callup assumptions guess                  what all this rests on\n  \

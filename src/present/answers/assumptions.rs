@@ -61,13 +61,13 @@ pub fn table(parameters: &[&Parameter]) -> Table {
 /// One parameter, in full.
 pub fn detail(p: &Parameter) -> String {
     format!(
-        "{}\n  {}\n  value {} {}, plausible {}, spread {:?}, group {}\n  grade: {}\n  source: {}\n  file: {}\n",
+        "{}\n  {}\n  value {}{}, plausible {}, spread {}, group {}\n  grade: {}\n  source: {}\n  file: {}\n",
         p.name,
         p.means,
         number(p.default),
-        p.unit,
+        if p.unit == "1" { String::new() } else { format!(" {}", p.unit) },
         range(p),
-        p.spread,
+        format!("{:?}", p.spread).to_lowercase(),
         p.group.name(),
         p.grade.name(),
         p.source,

@@ -63,9 +63,9 @@ pub fn table(asked: &Asked, depths: &Depths) -> Table {
     let mut table = Table::new(vec![
         Column::text("bait"),
         Column::number("greatest depth").unit(unit),
-        Column::text("range"),
+        Column::text("range").unit(unit),
         Column::number("line reeled in there").unit(unit),
-        Column::number("of the retrieve within 0.3 m"),
+        Column::number("of the retrieve within a foot (0.3 m)"),
     ]);
     let number = |metres: f64| format!("{:.1}", u.length_value(metres).0);
     for b in &depths.baits {
