@@ -230,6 +230,18 @@ impl UnitError {
         }
     }
 
+    /// What to write instead, for a quantity of which `example` ("0.28 mm") is a usual value: a number without a
+    /// unit is offered with the example's unit first.
+    pub fn help_like(&self, example: &str) -> String {
+        let unit = example.trim_matches('"').trim_start_matches(|c: char| !c.is_alphabetic());
+        match &self.fault {
+            UnitFault::NoUnit(text) if !unit.is_empty() && !common(self.dimension).contains(&unit) => {
+                format!("write \"{text} {unit}\" or {}", self.help().trim_start_matches("write "))
+            }
+            _ => self.help(),
+        }
+    }
+
     /// What to write instead.
     pub fn help(&self) -> String {
         let names = self.dimension.unit_names();

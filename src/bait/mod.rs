@@ -2,7 +2,7 @@
 //! it sounds like.
 //!
 //! - [`body`]: sizes, lip, drag and down-lift areas, silhouette; [`finish`]: what the flank does to light.
-//! - [`line`]: diameter, strength, weight in water; [`drag`]: cylinders and plates in a flow.
+//! - [`mod@line`]: diameter, strength, weight in water; [`drag`]: cylinders and plates in a flow.
 //! - [`pivot`] and [`path`]: where a cast-and-retrieved bait runs; [`reach`]: what reaches a wanted depth.
 //! - [`tow`]: the towed line, with closed forms that check the arithmetic.
 //! - [`cast`]: how far it flies; [`drift`]: what a pause does; [`sound`]: near field and rattle.

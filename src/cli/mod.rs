@@ -1,6 +1,6 @@
 //! The command line: the only place that prints, reads files, the environment or the clock.
 //!
-//! [`args`] is what was typed, [`session`] what can be used; each command has a file of its own and does three
+//! [`args`] is what was typed, `session` what can be used; each command has a file of its own and does three
 //! things: ask, answer, show.
 
 pub mod args;

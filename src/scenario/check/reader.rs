@@ -171,7 +171,7 @@ impl<'a> Reader<'a> {
         };
         let label = visible(&refused.what());
         let title = format!("`{}` is not {} with its unit", key.path, dimension.name());
-        self.fault(&node.at, title, label, visible_long(&refused.help()));
+        self.fault(&node.at, title, label, visible_long(&refused.help_like(key.example)));
         None
     }
 

@@ -2,7 +2,7 @@
 //!
 //! [`Sweep::prepare`] checks every cell before any is worked out; [`Sweep::run`] fills a [`Cube`] in chunks, coarse
 //! grid first, with the same worlds and passes in every cell, so that a cell holds just what `odds` gives for its
-//! conditions; [`reading`] reduces the cube to who leads where. [`file`] keeps a cube between runs.
+//! conditions; [`reading`] reduces the cube to who leads where. [`mod@file`] keeps a cube between runs.
 
 pub mod error;
 pub mod file;
