@@ -71,8 +71,8 @@ pub fn run() -> ExitCode {
 fn dispatch(cli: Cli) -> Result<(), Stop> {
     let shared = &cli.shared;
     match &cli.command {
-        None => command::odds::run(shared, &args::Odds::default(), true),
-        Some(Command::Odds(args)) => command::odds::run(shared, args, false),
+        None => command::odds::run(shared, &args::Odds::default()),
+        Some(Command::Odds(args)) => command::odds::run(shared, args),
         Some(Command::Sweep(args)) => command::sweep::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),

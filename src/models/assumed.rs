@@ -1,7 +1,8 @@
 //! The values of one world draw under their names.
 
+use super::definitions::SHARES;
 use super::draw::Draw;
-use super::files::{Models, ModelsError, SHARES};
+use super::files::{Models, ModelsError};
 
 macro_rules! assumed {
     ($($field:ident: $name:literal),* $(,)?) => {

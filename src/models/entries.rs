@@ -19,8 +19,6 @@ pub struct PhaseBands {
     pub summer: [f64; 2],
     /// Cooling water.
     pub fall: [f64; 2],
-    /// Cooling water counts as fall from this temperature down.
-    pub fall_from: f64,
     /// How well the bands are known.
     pub grade: Grade,
     /// Where they come from.
@@ -163,10 +161,10 @@ pub struct Calendar {
 pub struct LineModel {
     /// Name.
     pub name: String,
-    /// Breaking stress on the gross section, Pa.
-    pub strength_pa: f64,
-    /// Density, kg per cubic metre.
-    pub density_kg_m3: f64,
+    /// Breaking stress on the gross section, Pa: low, default, high.
+    pub strength_pa: [f64; 3],
+    /// Density, kg per cubic metre: low, default, high.
+    pub density_kg_m3: [f64; 3],
     /// How well it is known.
     pub grade: Grade,
     /// Where it comes from.

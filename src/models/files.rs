@@ -166,63 +166,6 @@ impl Models {
         models.with_catalogue_parameters().checked()
     }
 
-    /// Gives each tint's, finish's and prey's ranges a parameter of its own, so that they are drawn too.
-    fn with_catalogue_parameters(mut self) -> Self {
-        let mut extra = Vec::new();
-        for t in &self.tints {
-            let entry = (&t.name, &t.grade, &t.source, "models/water.toml");
-            let means = format!("K times Secchi depth in {} water", t.name);
-            extra.push(range(
-                format!("tint.{}.gamma_k", t.name),
-                means,
-                t.gamma_k,
-                10.0,
-                Group::Optics,
-                entry,
-            ));
-        }
-        let looks = self.finishes.iter().map(|f| {
-            (
-                "finish",
-                &f.name,
-                [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance],
-                f.grade,
-                &f.source,
-                "models/finishes.toml",
-            )
-        });
-        let prey = self.forages.iter().map(|f| {
-            (
-                "forage",
-                &f.name,
-                [f.diffuse_green, f.diffuse_red, f.specular, f.transmittance],
-                f.grade,
-                &f.source,
-                "models/forage.toml",
-            )
-        });
-        for (kind, name, shares, grade, source, file) in looks.chain(prey) {
-            for (share, values) in SHARES.iter().zip(shares) {
-                let means = format!("{} of {} {kind}", share.1, name);
-                let entry = (name, &grade, source, file);
-                extra.push(range(
-                    format!("{kind}.{name}.{}", share.0),
-                    means,
-                    values,
-                    1.0,
-                    Group::Optics,
-                    entry,
-                ));
-            }
-        }
-        for p in extra {
-            if !self.parameters.iter().any(|q| q.name == p.name) {
-                self.parameters.push(p);
-            }
-        }
-        self
-    }
-
     fn checked(self) -> Result<Self, ModelsError> {
         let faults: Vec<String> = self.parameters.iter().filter_map(Parameter::fault).collect();
         if !faults.is_empty() {
@@ -241,42 +184,6 @@ impl Models {
     /// Position of the parameter `name`.
     pub fn index(&self, name: &str) -> Option<usize> {
         self.parameters.iter().position(|p| p.name == name)
-    }
-}
-
-/// Names and meanings of the shares of light that make a look.
-pub(crate) const SHARES: [(&str, &str); 4] = [
-    ("diffuse_green", "scattered share of green light"),
-    ("diffuse_red", "scattered share of red light"),
-    ("specular", "mirrored share of light"),
-    ("transmittance", "share of light let through"),
-];
-
-fn range(
-    name: String,
-    means: String,
-    [low, default, high]: [f64; 3],
-    most: f64,
-    group: Group,
-    (_, grade, source, file): (&String, &Grade, &String, &str),
-) -> Parameter {
-    Parameter {
-        name,
-        means,
-        low,
-        default,
-        high,
-        spread: Spread::Normal,
-        least: 0.0,
-        most,
-        unit: "1".into(),
-        grade: *grade,
-        group,
-        product: None,
-        alternative: false,
-        lowers: false,
-        source: source.clone(),
-        file: file.into(),
     }
 }
 

@@ -5,6 +5,7 @@
 //! Code elsewhere holds formulas only.
 
 pub mod assumed;
+mod definitions;
 pub mod draw;
 pub mod entries;
 pub mod files;

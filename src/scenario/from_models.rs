@@ -38,8 +38,8 @@ impl Catalogue {
                 .iter()
                 .map(|l| LineMaterial {
                     name: l.name.clone(),
-                    strength_pa: l.strength_pa,
-                    density_kg_m3: l.density_kg_m3,
+                    strength_pa: l.strength_pa[1],
+                    density_kg_m3: l.density_kg_m3[1],
                 })
                 .collect(),
             shape,

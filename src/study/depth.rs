@@ -130,7 +130,7 @@ pub fn options(
         .iter()
         .filter(|l| l.name != scenario.tackle.line)
         .map(|l| {
-            let other = Line { density_kg_m3: l.density_kg_m3, ..line };
+            let other = Line { density_kg_m3: l.density_kg_m3[1], ..line };
             Ok((l.name.clone(), solve(scenario, &a, bait, &other)?.max_depth_m()))
         })
         .collect::<Result<_, SettingError>>()?;

@@ -174,7 +174,7 @@ pub fn retrieve_of(scenario: &Scenario, fixed: &Assumed) -> Retrieve {
 /// [`SettingError::Unknown`] for a material that the models do not hold.
 pub fn line_of(scenario: &Scenario, models: &Models) -> Result<Line, SettingError> {
     let i = find(&models.lines, "line", &scenario.tackle.line, |l| &l.name)?;
-    Ok(Line { diameter_m: scenario.tackle.diameter_m, density_kg_m3: models.lines[i].density_kg_m3 })
+    Ok(Line { diameter_m: scenario.tackle.diameter_m, density_kg_m3: models.lines[i].density_kg_m3[1] })
 }
 
 /// Drag of body and hooks, from the models.

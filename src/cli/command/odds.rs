@@ -23,8 +23,8 @@ const NEXT: &str = "\nTry next:\n  \
     callup assumptions guess                  what all this rests on\n  \
     callup new mine.toml                      a scenario of your own to start from\n";
 
-/// Runs it; `alone` is the program without arguments, which ends with what to try next.
-pub(in crate::cli) fn run(shared: &Shared, args: &Odds, alone: bool) -> Result<(), Stop> {
+/// Runs it.
+pub(in crate::cli) fn run(shared: &Shared, args: &Odds) -> Result<(), Stop> {
     if args.list {
         return list(shared);
     }
@@ -50,7 +50,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Odds, alone: bool) -> Result<(
         let defaults = World::new(&session.setting, &fixed);
         plot(folder, &answer::pictures(&asked, &odds, &defaults))?;
     }
-    if alone && !shared.json && !shared.csv {
+    if !shared.json && !shared.csv {
         output::print(NEXT)?;
     }
     Ok(())
