@@ -3,6 +3,7 @@
 
 use super::files::Models;
 use super::parameter::{Grade, Group, Parameter, Spread};
+use crate::water::spectrum;
 
 impl Models {
     /// Gives each tint's, finish's and prey's ranges a parameter of its own, so that they are drawn too.
@@ -169,6 +170,12 @@ impl Models {
                 Group::Optics,
                 of,
             );
+        }
+        let source = "Pope & Fry 1997, Appl. Opt. 36:8710-8723, doi:10.1364/AO.36.008710".to_owned();
+        for (i, absorption) in spectrum::PURE_WATER_PER_M.into_iter().enumerate() {
+            let name = format!("pure_water.{:.0}nm", spectrum::wavelength_nm(i));
+            let of = (&Grade::Measured, &source, "models/pure_water.in");
+            define(name, "absorption of pure water", same(absorption), "1/m", Group::Optics, of);
         }
         let c = &self.calendar;
         let of = (&c.grade, &c.source, "models/season.toml");

@@ -12,14 +12,9 @@ pub type Spectrum = [f64; WAVELENGTHS];
 
 /// Absorption of pure water, 1/m.
 ///
-/// Pope & Fry (1997), Applied Optics 36:8710-8723, doi:10.1364/AO.36.008710 (their table at 22 C, in 1/m).
-#[rustfmt::skip]
-pub const PURE_WATER_PER_M: Spectrum = [
-    0.00663, 0.00473, 0.00454, 0.00495, 0.00635, 0.00922, 0.00979, 0.0106, 0.0127, 0.0150,
-    0.0204, 0.0325, 0.0409, 0.0434, 0.0474, 0.0565, 0.0619, 0.0695, 0.0896, 0.1351,
-    0.2224, 0.2644, 0.2755, 0.2916, 0.3108, 0.3400, 0.4100, 0.4390, 0.4650, 0.5160,
-    0.6240,
-];
+/// Pope & Fry (1997), Applied Optics 36:8710-8723, doi:10.1364/AO.36.008710 (their table at 22 C, in 1/m); the
+/// numbers stand in `models/pure_water.in`.
+pub const PURE_WATER_PER_M: Spectrum = include!("../../models/pure_water.in");
 
 /// Sensitivity of the human eye in daylight, V(lambda), CIE 1924 (from memory, compared with public copies).
 #[rustfmt::skip]
