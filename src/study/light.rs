@@ -75,8 +75,6 @@ pub struct Light {
 
 /// Worlds looked at: light varies smoothly.
 const WORLDS: usize = 64;
-/// Worlds looked at for each hour.
-const HOUR_WORLDS: usize = 16;
 /// Step of the day, s.
 const STEP_S: f64 = 600.0;
 /// Steps of the depth table.
@@ -139,13 +137,12 @@ fn hours(
     let day = place.daylight(span)?.unwrap_or(span);
     let first = (day.from_s / STEP_S).floor() as i64;
     let last = (day.to_s / STEP_S).ceil() as i64;
-    let step = (assumed.len() / HOUR_WORLDS).max(1);
     (first..=last)
         .map(|i| {
             let unix_s = i as f64 * STEP_S;
             let sun = place.sun(unix_s)?;
             let now = Setting { sun, ..setting.clone() };
-            let worlds: Vec<World> = assumed.iter().step_by(step).map(|a| World::new(&now, a)).collect();
+            let worlds: Vec<World> = assumed.iter().map(|a| World::new(&now, a)).collect();
             let median = |f: &dyn Fn(&World) -> f64| {
                 over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), worlds.len()).point
             };

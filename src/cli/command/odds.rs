@@ -7,7 +7,7 @@ use crate::cli::{Stop, output, progress};
 use crate::engine::StrikeTable;
 use crate::engine::table::Control;
 use crate::models::{Assumed, Worlds};
-use crate::present::answers::{SCHEMA, odds as answer};
+use crate::present::answers::{odds as answer, plain_document};
 use crate::present::table::{Column, Table};
 use crate::scenario::library;
 use crate::study::odds::odds;
@@ -15,13 +15,13 @@ use crate::world::World;
 use std::sync::Arc;
 
 const NEXT: &str = "\nTry next:\n  \
-    callup odds --set water.secchi=\"1.5 m\"    the same morning in half the clarity\n  \
-    callup odds --plot pictures               the same as pictures\n  \
-    callup sweep --over clarity=0.5m..6m --over depth=1m..6m   which bait leads where\n  \
-    callup depth --to \"3 m\"                    what line, cast or rod tip runs deeper\n  \
-    callup light                              how far each finish is seen, hour by hour\n  \
-    callup assumptions guess                  what all this rests on\n  \
-    callup new mine.toml                      a scenario of your own to start from\n";
+    callup odds --set water.secchi=\"1.5 m\"   the same morning in half the clarity\n  \
+    callup odds --plot pictures              the same as pictures\n  \
+    callup sweep --over depth=1m..7m         which bait leads at which depth of the fish\n  \
+    callup depth --to \"3 m\"                 what line, cast or rod tip runs deeper\n  \
+    callup light                             how far each finish is seen, hour by hour\n  \
+    callup assumptions guess                 what all this rests on\n  \
+    callup new mine.toml                     a scenario of your own to start from\n";
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Odds) -> Result<(), Stop> {
@@ -68,12 +68,7 @@ fn list(shared: &Shared) -> Result<(), Stop> {
                 .iter()
                 .map(|(name, about)| serde_json::json!({ "name": name, "about": about }))
                 .collect();
-            serde_json::json!({
-                "schema": SCHEMA,
-                "version": env!("CARGO_PKG_VERSION"),
-                "command": "odds",
-                "scenarios": all,
-            })
+            plain_document("odds", "scenarios", all)
         },
         || table.clone(),
         || table.terminal(output::width()),

@@ -2,7 +2,7 @@
 
 use crate::models::{Grade, Models, Parameter};
 use crate::present::table::{Column, Table};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// The parameters whose name or meaning holds `word` (any case) and whose grade is `grade`, if one is given.
 pub fn select<'a>(models: &'a Models, word: Option<&str>, grade: Option<Grade>) -> Vec<&'a Parameter> {
@@ -87,12 +87,7 @@ pub fn count(parameters: &[&Parameter]) -> String {
 /// Machine output.
 pub fn json(parameters: &[&Parameter]) -> Value {
     let all: Vec<Value> = parameters.iter().map(|p| serde_json::to_value(p).unwrap_or(Value::Null)).collect();
-    json!({
-        "schema": super::SCHEMA,
-        "version": env!("CARGO_PKG_VERSION"),
-        "command": "assumptions",
-        "assumptions": all,
-    })
+    super::plain_document("assumptions", "assumptions", all)
 }
 
 /// For a spreadsheet.

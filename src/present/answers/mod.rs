@@ -38,23 +38,37 @@ pub const CAUTION: &str = "A model, not a promise. Local rules come first (seaso
     jacket, most of all over cold water; mind hooks near eyes; a fish brought up from depth may need help to go \
     down again.";
 
+/// The head of every machine-readable document. What was not simulated has no seed, draws and points (null), what
+/// is about no one scenario has none.
+pub fn head(command: &str, budget: Option<Budget>, scenario: Value) -> serde_json::Map<String, Value> {
+    let head = json!({
+        "schema": SCHEMA,
+        "version": env!("CARGO_PKG_VERSION"),
+        "command": command,
+        "seed": budget.map(|b| b.seed),
+        "draws": budget.map(|b| if b.fixed { 1 } else { b.draws }),
+        "points": budget.map(|b| b.points),
+        "fixed": budget.map(|b| b.fixed),
+        "scenario": scenario,
+    });
+    match head {
+        Value::Object(map) => map,
+        _ => serde_json::Map::new(),
+    }
+}
+
+/// A document about no scenario and without simulation, whose answer stands under `key`.
+pub fn plain_document(command: &str, key: &str, answer: Vec<Value>) -> Value {
+    let mut document = head(command, None, Value::Null);
+    document.insert(key.to_owned(), answer.into());
+    document.into()
+}
+
 impl Asked<'_> {
     /// The head of every machine-readable document.
     pub fn document(&self, command: &str) -> serde_json::Map<String, Value> {
-        let head = json!({
-            "schema": SCHEMA,
-            "version": env!("CARGO_PKG_VERSION"),
-            "command": command,
-            "seed": self.budget.seed,
-            "draws": if self.budget.fixed { 1 } else { self.budget.draws },
-            "points": self.budget.points,
-            "fixed": self.budget.fixed,
-            "scenario": self.scenario,
-        });
-        match head {
-            Value::Object(map) => map,
-            _ => serde_json::Map::new(),
-        }
+        let scenario = serde_json::to_value(self.scenario).unwrap_or(Value::Null);
+        head(command, Some(self.budget), scenario)
     }
 
     /// Title and conditions in two or three lines.

@@ -49,10 +49,5 @@ pub fn json(checks: &[Check]) -> Value {
             })
         })
         .collect();
-    json!({
-        "schema": super::SCHEMA,
-        "version": env!("CARGO_PKG_VERSION"),
-        "command": "selfcheck",
-        "checks": all,
-    })
+    super::plain_document("selfcheck", "checks", all)
 }
