@@ -16,7 +16,15 @@ pub fn text(asked: &Asked, odds: &Odds) -> String {
     out.push('\n');
     out.push_str(&asked.wrapped(&headline(odds)));
     out.push('\n');
-    out.push_str(&table(asked, odds).terminal(asked.width));
+    let whole = table(asked, odds);
+    if asked.width >= WIDE {
+        out.push_str(&whole.terminal(asked.width));
+    } else {
+        // A name keeps to one line or two where the columns are shared out over two tables.
+        out.push_str(&part(&whole, &[0, 1, 2, 3]).terminal(asked.width));
+        out.push('\n');
+        out.push_str(&part(&whole, &[1, 4, 5, 6, 7, 8]).terminal(asked.width));
+    }
     out.push('\n');
     for paragraph in notes(asked, odds) {
         out.push_str(&asked.wrapped(&paragraph));
@@ -24,6 +32,18 @@ pub fn text(asked: &Asked, odds: &Odds) -> String {
     out.push('\n');
     out.push_str(&asked.wrapped(CAUTION));
     out
+}
+
+/// Columns of a terminal from which all is told in one table.
+const WIDE: usize = 100;
+
+/// Some columns of a table.
+fn part(whole: &Table, keep: &[usize]) -> Table {
+    let chosen = |row: &Vec<String>| keep.iter().map(|&i| row[i].clone()).collect();
+    Table {
+        columns: keep.iter().map(|&i| whole.columns[i].clone()).collect(),
+        rows: whole.rows.iter().map(chosen).collect(),
+    }
 }
 
 /// The finding: how many strikes the leader draws and who could be the best.
