@@ -1,6 +1,6 @@
 //! Special functions of the optics.
 
-use super::{exp, fast, ln, sqrt};
+use super::{fast, ln, sqrt};
 
 /// Principal branch of Lambert's W for x >= 0: the w with `w exp(w) = x`. Relative error below 1e-13.
 ///
@@ -36,11 +36,6 @@ pub fn normal_cdf(x: f64) -> f64 {
     0.5 * libm::erfc(-x * std::f64::consts::FRAC_1_SQRT_2)
 }
 
-/// Softplus, ln(1 + exp(x)), without overflow.
-pub fn softplus(x: f64) -> f64 {
-    if x > 30.0 { x + exp(-x) } else { libm::log1p(exp(x)) }
-}
-
 type Rational = ([f64; 8], [f64; 8]);
 
 fn ratio(r: f64, (top, bottom): &Rational) -> f64 {
@@ -73,6 +68,7 @@ const FAR: Rational = (
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::maths::exp;
 
     #[test]
     fn the_quantile_inverts_the_distribution_function() {

@@ -2,7 +2,9 @@
 //!
 //! Plain data; the numbers come from the model files.
 
-use crate::maths::{pow, sqrt};
+use crate::bait::GRAVITY_M_S2;
+use crate::bait::line::diameter_from_strength_m;
+use crate::maths::pow;
 
 use super::types::{Bait, Lip};
 
@@ -45,7 +47,7 @@ impl LineMaterial {
     /// assert!((nylon.diameter_m(35.5858) - 0.250857e-3).abs() < 1e-9);
     /// ```
     pub fn diameter_m(&self, break_n: f64) -> f64 {
-        sqrt(4.0 * break_n / (std::f64::consts::PI * self.strength_pa))
+        diameter_from_strength_m(break_n, self.strength_pa)
     }
 }
 
@@ -86,9 +88,6 @@ pub struct Form {
     pub trebles: u32,
 }
 
-/// Standard gravity, m/s2 (exact by convention; NIST Special Publication 811).
-const STANDARD_GRAVITY_M_S2: f64 = 9.806_65;
-
 impl Shape {
     /// The form of a bait of this length and lip.
     pub fn form(&self, length_m: f64, lip: Lip) -> Form {
@@ -113,7 +112,7 @@ impl Shape {
     /// Lengths in metres, B in newtons (positive rises); kilograms.
     pub fn mass_kg(&self, length_m: f64, height_m: f64, width_m: f64, buoyancy_n: f64) -> f64 {
         let volume_m3 = std::f64::consts::PI / 6.0 * length_m * height_m * width_m;
-        self.water_density_kg_m3 * volume_m3 - buoyancy_n / STANDARD_GRAVITY_M_S2
+        self.water_density_kg_m3 * volume_m3 - buoyancy_n / GRAVITY_M_S2
     }
 }
 
