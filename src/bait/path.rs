@@ -200,6 +200,23 @@ impl Path {
         })
     }
 
+    /// The same path stretched or flattened until its greatest depth is `depth_m`: a depth read off a chart or a rod
+    /// stands in for the one worked out, and the shape of the retrieve is kept. Refuses a path that never leaves the
+    /// surface, and a depth that the line out could not reach.
+    pub fn scaled_to(&self, depth_m: f64) -> Result<Self, Refusal> {
+        within("running depth (m)", depth_m, 0.01, self.cast_m, "give a depth less than the cast")?;
+        let factor = depth_m / self.max_depth_m;
+        if !factor.is_finite() {
+            return Err(Refusal::NoAnswer { what: "a running depth for a bait that stays at the surface" });
+        }
+        let depths = self.depth_m.values().iter().map(|depth| depth * factor).collect();
+        Ok(Self {
+            depth_m: Table::from_values(0.0, self.cast_m, depths),
+            max_depth_m: depth_m,
+            ..self.clone()
+        })
+    }
+
     /// The greatest depth, m.
     pub fn max_depth_m(&self) -> f64 {
         self.max_depth_m

@@ -63,6 +63,7 @@ fn shaped(shape: &Shape, millimetres: u32, lip: Lip, sound: Sound, finish: &str)
         lip_area_m2: form.lip_area_m2,
         lip_incidence_deg: form.lip_incidence_deg,
         buoyancy_n: 0.0,
+        runs_m: None,
     }
 }
 

@@ -191,6 +191,13 @@ pub(crate) const KEYS: &[Key] = &[
         "0 hangs still, above 0 rises",
     )
     .optional(),
+    key(
+        "bait.runs",
+        quantity(Length, 0.05, 30.0, (0.5, 4.0)),
+        "\"7 ft\"",
+        "greatest running depth, given instead of worked out",
+    )
+    .optional(),
 ];
 
 /// The key of a path.

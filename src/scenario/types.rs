@@ -244,6 +244,8 @@ pub struct Bait {
     pub lip_incidence_deg: f64,
     /// Net buoyancy at rest: 0 hangs still, positive rises, negative sinks.
     pub buoyancy_n: f64,
+    /// The greatest depth it reaches on this tackle, where the user says so instead of having it worked out.
+    pub runs_m: Option<f64>,
 }
 
 labelled!(Rain { None => "none", Drizzle => "drizzle", Rain => "rain" });

@@ -1,12 +1,12 @@
 //! How deep each bait runs on this tackle, and what tackle reaches a wanted depth.
 
 use crate::bait::line::Line;
-use crate::bait::path::{Detail, Path};
+use crate::bait::path::Path;
 use crate::bait::reach::{Change, Reach, reach};
 use crate::models::{Assumed, Models, Worlds};
-use crate::scenario::Scenario;
+use crate::scenario::{Bait, Scenario};
 use crate::world::SettingError;
-use crate::world::setting::{body_of, coefficients, line_of, retrieve_of};
+use crate::world::setting::{body_of, coefficients, line_of, path_of, retrieve_of};
 
 /// How one bait runs.
 #[derive(Debug, Clone, PartialEq)]
@@ -71,10 +71,7 @@ fn fixed(models: &Models) -> Result<Assumed, SettingError> {
 }
 
 fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, SettingError> {
-    let bait = &scenario.baits[bait];
-    let pull = body_of(bait).pull(&coefficients(a));
-    Path::solve(&retrieve_of(scenario, a), &pull, line, Detail::default())
-        .map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })
+    path_of(&scenario.baits[bait], &retrieve_of(scenario, a), line, a)
 }
 
 /// Runs every bait of the scenario.
@@ -118,10 +115,24 @@ pub fn options(
     let line = line_of(scenario, models)?;
     let retrieve = retrieve_of(scenario, &a);
     let name = scenario.baits[bait].name.clone();
+    let refuse = |reason| SettingError::Path { bait: name.clone(), reason };
+    let now_m = solve(scenario, &a, bait, &line)?.max_depth_m();
+    // A depth that the user gave says how far the computed ones are off; other tackle is corrected likewise.
+    let computed = Bait { runs_m: None, ..scenario.baits[bait].clone() };
+    let off = match now_m / path_of(&computed, &retrieve, &line, &a)?.max_depth_m() {
+        ratio if ratio.is_finite() && ratio > 0.0 => ratio,
+        _ => 1.0,
+    };
     let pull = body_of(&scenario.baits[bait]).pull(&coefficients(&a));
     let look = |change: Change, range: (f64, f64)| {
-        reach(depth_m, change, range, &retrieve, &pull, &line)
-            .map_err(|reason| SettingError::Path { bait: name.clone(), reason })
+        let found = reach(depth_m / off, change, range, &retrieve, &pull, &line).map_err(refuse)?;
+        Ok::<_, SettingError>(match found {
+            Reach::At(value) => Reach::At(value),
+            Reach::TooDeepForIt { deepest_m } => Reach::TooDeepForIt { deepest_m: deepest_m * off },
+            Reach::TooShallowForIt { shallowest_m } => {
+                Reach::TooShallowForIt { shallowest_m: shallowest_m * off }
+            }
+        })
     };
     // A rod tip cannot be higher than the cast is long.
     let tip = (sensible::ROD_TIP_M.0, sensible::ROD_TIP_M.1.min(0.5 * scenario.tackle.cast_m));
@@ -131,11 +142,12 @@ pub fn options(
         .filter(|l| l.name != scenario.tackle.line)
         .map(|l| {
             let other = Line { density_kg_m3: l.density_kg_m3[1], ..line };
-            Ok((l.name.clone(), solve(scenario, &a, bait, &other)?.max_depth_m()))
+            let path = path_of(&computed, &retrieve, &other, &a)?;
+            Ok((l.name.clone(), path.max_depth_m() * off))
         })
         .collect::<Result<_, SettingError>>()?;
     Ok(Options {
-        now_m: solve(scenario, &a, bait, &line)?.max_depth_m(),
+        now_m,
         diameter: look(Change::Diameter, sensible::DIAMETER_M)?,
         cast: look(Change::Cast, sensible::CAST_M)?,
         rod_tip: look(Change::RodTip, tip)?,

@@ -182,6 +182,23 @@ pub fn coefficients(fixed: &Assumed) -> BodyCoefficients {
     BodyCoefficients { body_drag: fixed.body_drag, treble_drag_area_m2: fixed.treble_drag_area_m2 }
 }
 
+/// The running path of a bait on this tackle: worked out, then scaled where the scenario says how deep it runs.
+///
+/// # Errors
+/// [`SettingError::Path`] for a bait that cannot run.
+pub fn path_of(bait: &Bait, retrieve: &Retrieve, line: &Line, fixed: &Assumed) -> Result<Path, SettingError> {
+    let solve = || {
+        let body = body_of(bait);
+        body.check()?;
+        let path = Path::solve(retrieve, &body.pull(&coefficients(fixed)), line, Detail::default())?;
+        match bait.runs_m {
+            Some(depth_m) => path.scaled_to(depth_m),
+            None => Ok(path),
+        }
+    };
+    solve().map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })
+}
+
 impl Setting {
     /// Sets a scenario up: places the sun, runs every bait, finds every name.
     ///
@@ -273,16 +290,13 @@ fn offered(
     fixed: &Assumed,
 ) -> Result<OfferedBait, SettingError> {
     let body = body_of(bait);
-    let refuse = |reason| SettingError::Path { bait: bait.name.clone(), reason };
-    body.check().map_err(refuse)?;
-    let pull = body.pull(&coefficients(fixed));
     Ok(OfferedBait {
         name: bait.name.clone(),
         outline: outline(bait.length_m, bait.height_m, bait.width_m),
         volume_m3: body.volume_m3(retrieve.water_density_kg_m3),
         rattles: bait.sound == Sound::Rattling,
         finish: find(&models.finishes, "finish", &bait.finish, |f| &f.name)?,
-        path: Path::solve(retrieve, &pull, line, Detail::default()).map_err(refuse)?,
+        path: path_of(bait, retrieve, line, fixed)?,
     })
 }
 

@@ -65,6 +65,19 @@ fn a_bait_that_floats_too_hard_stays_up() {
     let path = path.expect("a cork");
     assert_eq!(path.max_depth_m(), 0.0);
     assert_eq!(path.share_within_of_max(0.1), 1.0);
+    assert!(path.scaled_to(2.0).is_err(), "no factor takes the surface down");
+}
+
+#[test]
+fn a_given_running_depth_keeps_the_shape_of_the_retrieve() {
+    let path = path("medium_std_lip", &thread("fluoro", 0.28), &retrieve(27.0, 0.8, 0.3));
+    let deeper = path.scaled_to(2.0 * path.max_depth_m()).expect("twice as deep");
+    assert_eq!(deeper.reeled_to_max_m(), path.reeled_to_max_m());
+    for ((r, d), (s, e)) in path.points().zip(deeper.points()) {
+        assert_eq!(r, s);
+        assert!((e - 2.0 * d).abs() < 1e-12, "{e} against twice {d} at {r} m");
+    }
+    assert!(path.scaled_to(30.0).is_err(), "deeper than the line is long");
 }
 
 #[test]

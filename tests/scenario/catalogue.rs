@@ -32,6 +32,7 @@ pub fn catalogue() -> Catalogue {
                     lip_area_m2: form.lip_area_m2,
                     lip_incidence_deg: form.lip_incidence_deg,
                     buoyancy_n: 0.0,
+                    runs_m: None,
                 });
             }
         }

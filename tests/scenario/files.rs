@@ -163,6 +163,16 @@ fn an_own_bait_follows_its_length_and_lip_where_nothing_else_is_said() {
 }
 
 #[test]
+fn a_running_depth_may_be_given_and_shows_in_the_name() {
+    let table = "[[box.bait]]\nlike = \"90 mm, standard lip, silent\"\nruns = \"7 ft\"\n";
+    let baits = checked(&format!("{GOOD}{table}")).scenario.baits;
+    let given = baits.last().expect("the third");
+    assert_eq!(given.runs_m, Some(7.0 * 0.3048));
+    assert_eq!(given.name, "90 mm, standard lip, silent, pearl, runs 2.1 m");
+    assert!(baits[..2].iter().all(|bait| bait.runs_m.is_none()));
+}
+
+#[test]
 fn what_may_be_left_out_has_its_stated_value() {
     let mut source = GOOD.to_string();
     for line in [

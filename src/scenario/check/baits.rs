@@ -28,6 +28,7 @@ struct Spec {
     width_m: Option<f64>,
     trebles: Option<u32>,
     buoyancy_n: Option<f64>,
+    runs_m: Option<f64>,
 }
 
 pub(super) fn baits(reader: &mut Reader<'_>) -> Option<Vec<Placed<Bait>>> {
@@ -227,6 +228,7 @@ fn from_nothing(reader: &mut Reader<'_>, section: &Section<'_>, spec: &Spec) -> 
         lip_area_m2: form.lip_area_m2,
         lip_incidence_deg: form.lip_incidence_deg,
         buoyancy_n: 0.0,
+        runs_m: spec.runs_m,
     })
 }
 
@@ -248,6 +250,7 @@ fn spec<'a>(reader: &mut Reader<'a>, section: &Section<'a>) -> Spec {
     let (length_m, mass_kg, buoyancy_n) = (quantity("length"), quantity("mass"), quantity("buoyancy"));
     let (lip_area_m2, lip_incidence_deg) = (quantity("lip_area"), quantity("lip_angle"));
     let (height_m, width_m) = (quantity("height"), quantity("width"));
+    let runs_m = quantity("runs");
     Spec {
         length_m,
         lip: reader.word(section, "lip").and_then(|word| Lip::from_label(word.value)),
@@ -260,6 +263,7 @@ fn spec<'a>(reader: &mut Reader<'a>, section: &Section<'a>) -> Spec {
         width_m,
         trebles,
         buoyancy_n,
+        runs_m,
     }
 }
 
@@ -272,6 +276,7 @@ fn change(reader: &mut Reader<'_>, base: &Bait, spec: &Spec, at: &Origin) -> Opt
     bait.sound = spec.sound.unwrap_or(base.sound);
     bait.finish = spec.finish.clone().unwrap_or_else(|| base.finish.clone());
     bait.buoyancy_n = spec.buoyancy_n.unwrap_or(base.buoyancy_n);
+    bait.runs_m = spec.runs_m.or(base.runs_m);
     let form = shape.form(bait.length_m, bait.lip);
     if bait.length_m != base.length_m {
         (bait.height_m, bait.width_m, bait.trebles) = (form.height_m, form.width_m, form.trebles);
@@ -302,8 +307,16 @@ fn change(reader: &mut Reader<'_>, base: &Bait, spec: &Spec, at: &Origin) -> Opt
     Some(bait)
 }
 
-/// The name that says what a bait is: "110 mm, deep lip, rattling, mirror".
+/// The name that says what a bait is: "110 mm, deep lip, rattling, mirror"; a depth that was given follows.
 fn full_name(bait: &Bait) -> String {
+    let name = described(bait);
+    match bait.runs_m {
+        Some(depth_m) => format!("{name}, runs {}", UnitSystem::Metric.length(depth_m)),
+        None => name,
+    }
+}
+
+fn described(bait: &Bait) -> String {
     let millimetres = (bait.length_m * 1e4).round() / 10.0;
     format!("{millimetres} mm, {} lip, {}, {}", bait.lip.label(), bait.sound.label(), bait.finish)
 }
@@ -325,7 +338,7 @@ fn changed_by_overrides(reader: &mut Reader<'_>, baits: &mut Vec<Placed<Bait>>) 
             || bait
                 .value
                 .name
-                .starts_with(full_name(&Bait { finish: String::new(), ..bait.value.clone() }).trim_end());
+                .starts_with(described(&Bait { finish: String::new(), ..bait.value.clone() }).trim_end());
         let Some(mut new) = change(reader, &bait.value, &spec, &first.value.at) else { return };
         if described && new != bait.value {
             new.name = full_name(&new);

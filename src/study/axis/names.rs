@@ -25,6 +25,7 @@ pub const WORDS: &[(&str, &str)] = &[
     ("bait length", "bait.length"),
     ("bait size", "bait.length"),
     ("rattle", "bait.sound"),
+    ("running depth", "bait.runs"),
     ("line", "tackle.diameter"),
     ("line diameter", "tackle.diameter"),
     ("line material", "tackle.line"),

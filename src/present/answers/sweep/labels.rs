@@ -64,6 +64,7 @@ const NAMES: &[(&str, &str)] = &[
     ("bait.width", "width of the bait"),
     ("bait.trebles", "number of treble hooks"),
     ("bait.buoyancy", "buoyancy of the bait"),
+    ("bait.runs", "running depth"),
 ];
 
 /// Lengths of things held in the hand, said in millimetres or inches.
