@@ -18,18 +18,18 @@ const RUN: Budget = Budget { seed: 1, draws: 32, points: 64, fixed: false };
 
 /// Strikes per 100 passes: median over plausible worlds, and mean.
 const STRIKES: [(&str, f64, f64); 12] = [
-    ("70 mm, standard lip, silent, see-through", 0.017067579776, 0.186216602975),
-    ("90 mm, standard lip, silent, see-through", 0.063411410748, 0.398579641468),
-    ("90 mm, standard lip, silent, half-flash", 0.188525006805, 0.714167413629),
-    ("90 mm, standard lip, rattling, mirror", 0.397547962959, 1.078405355787),
-    ("110 mm, standard lip, silent, pearl", 0.523715287201, 1.342719010904),
-    ("110 mm, standard lip, rattling, half-flash", 0.480632893769, 1.361649713647),
-    ("90 mm, deep lip, silent, see-through", 0.370666395405, 0.852353943912),
-    ("110 mm, deep lip, silent, half-flash", 1.710374875763, 2.432369447431),
-    ("110 mm, deep lip, rattling, mirror", 1.974879886389, 2.815775762269),
-    ("130 mm, deep lip, silent, half-flash", 2.570454029468, 3.333274319635),
-    ("130 mm, deep lip, rattling, chartreuse", 2.459570763475, 3.391462640560),
-    ("150 mm, deep lip, silent, pearl", 3.578180591859, 4.164327236301),
+    ("70 mm, standard lip, silent, see-through", 0.026361458781, 0.191152278331),
+    ("90 mm, standard lip, silent, see-through", 0.094019968031, 0.394882928418),
+    ("90 mm, standard lip, silent, half-flash", 0.269897604067, 0.696058510233),
+    ("90 mm, standard lip, rattling, mirror", 0.292493323791, 1.043626486106),
+    ("110 mm, standard lip, silent, pearl", 0.609451257489, 1.271275957462),
+    ("110 mm, standard lip, rattling, half-flash", 0.503714627693, 1.303149941962),
+    ("90 mm, deep lip, silent, see-through", 0.372206476169, 0.827645106880),
+    ("110 mm, deep lip, silent, half-flash", 1.796883780894, 2.324686304859),
+    ("110 mm, deep lip, rattling, mirror", 2.019253521439, 2.724536022700),
+    ("130 mm, deep lip, silent, half-flash", 2.483134587171, 3.175975562567),
+    ("130 mm, deep lip, rattling, chartreuse", 2.448252491839, 3.275485356572),
+    ("150 mm, deep lip, silent, pearl", 3.368561867475, 4.006741268067),
 ];
 
 #[test]

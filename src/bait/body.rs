@@ -72,9 +72,6 @@ pub struct Pull {
     pub buoyancy_n: f64,
 }
 
-/// Side view of a minnow-shaped body, as a share of length times height.
-const SILHOUETTE_SHARE: f64 = 0.75;
-
 impl Body {
     /// Drag area `CD (pi/4) h b + n_treble A_treble + CN sin(a) A_lip`, m2.
     pub fn drag_area_m2(&self, c: &BodyCoefficients) -> f64 {
@@ -97,13 +94,6 @@ impl Body {
             downlift_area_m2: self.downlift_area_m2(c),
             buoyancy_n: self.buoyancy_n,
         }
-    }
-
-    /// Area seen from a line of sight `elevation_rad` above or below the horizontal, square to the flank:
-    /// `0.75 L sqrt((h cos e)^2 + (b sin e)^2)`, m2 (an elliptical girth seen from the side).
-    pub fn silhouette_m2(&self, elevation_rad: f64) -> f64 {
-        let (up, across) = (self.height_m * cos(elevation_rad), self.width_m * sin(elevation_rad));
-        SILHOUETTE_SHARE * self.length_m * (up * up + across * across).sqrt()
     }
 
     /// Volume, m3: that of the water whose weight is the bait's own weight plus its buoyancy.

@@ -6,7 +6,6 @@
 
 use super::encounter::{EDGE_M, NEAREST_M};
 use super::points::{LANES, Passes, SCRAMBLES};
-use crate::fish::noticing::RANGE_OVER_WIDTH;
 use crate::fish::rising::AIR_AS_WATER_M;
 use crate::maths::fast::{exp, ln, tables};
 use crate::world::look::{LEAST_K, VALUES};
@@ -163,15 +162,16 @@ fn notice(
     }
     const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;
     let per_width = ROOT_TWO_PI / offer.speed_m_s;
+    let per_range = 1.0 / world.range_over_width;
     let fixed_senses = [Some(offer.near), offer.rattle];
     let mut hazard = [0.0; LANES];
     for i in 0..LANES {
-        let w = (range[i] * fish.eye[i] / RANGE_OVER_WIDTH).max(1e-9);
+        let w = (range[i] * fish.eye[i] * per_range).max(1e-9);
         let half_square = 0.5 * closest[i] * closest[i];
         hazard[i] = offer.sight_rate_per_s * per_width * w * exp(-half_square / (w * w));
     }
     for sense in fixed_senses.into_iter().flatten().filter(|s| s.range_m > 0.0) {
-        let w = sense.range_m / RANGE_OVER_WIDTH;
+        let w = sense.range_m * per_range;
         let (height, per_square) = (sense.rate_per_s * per_width * w, -0.5 / (w * w));
         for i in 0..LANES {
             hazard[i] += height * exp(closest[i] * closest[i] * per_square);
@@ -217,7 +217,7 @@ fn inspect(
 ) -> Lanes {
     let Some(chase) = offer.chase else { return [0.0; LANES] };
     let band = world.clearest;
-    let ln_dim = ln(4.0 * world.half_light_lux) - world.ln_light[band];
+    let ln_dim = ln(world.detail_light_lux) - world.ln_light[band];
     let scale = offer.refusal_per_s * chase.detour / chase.speed_m_s;
     let mut struck = [0.0; LANES];
     for i in 0..LANES {

@@ -69,7 +69,8 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
         visual_range = visual_range.max(small(look[band]).min(limit)).max(small(look[5 + band]));
     }
     visual_range *= exp(world.eye_spread * pass.eye);
-    let hazard = |rate, range| noticing::pass_hazard(rate, range, closest, offer.speed_m_s);
+    let hazard =
+        |rate, range| noticing::pass_hazard(rate, range / world.range_over_width, closest, offer.speed_m_s);
     let felt = hazard(offer.near.rate_per_s, offer.near.range_m);
     let heard = offer.rattle.map_or(0.0, |r| hazard(r.rate_per_s, r.range_m));
     let noticed =
@@ -89,7 +90,7 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
 
     // Looked it over: hazard over the time of the trip, while the distance shrinks evenly.
     let light = exp(world.ln_light[world.clearest] - world.k_per_m[world.clearest] * bait_depth);
-    let view = offer.clear_view.at(closest) * inspection::light_share(light, world.half_light_lux);
+    let view = offer.clear_view.at(closest) * inspection::light_share(light, world.detail_light_lux);
     let mismatch = offer.mismatch + offer.look_weight * look[4];
     let hazard = offer.refusal_per_s * exp(world.wariness_spread * pass.wary) * mismatch;
     let seconds_per_metre = chase.detour / chase.speed_m_s;

@@ -12,11 +12,9 @@ pub fn clearness(r_m: f64, c_per_m: f64, detail_range_m: f64) -> f64 {
     exp(-c_per_m * r_m) / (1.0 + s * s)
 }
 
-/// Share of detail left in the light `light_lux`: `E/(E + 4 Ke)`.
-///
-/// Detail needs more light than detection; the factor four is our choice.
-pub fn light_share(light_lux: f64, half_light_lux: f64) -> f64 {
-    if light_lux <= 0.0 { 0.0 } else { light_lux / (light_lux + 4.0 * half_light_lux) }
+/// Share of detail left in the light `light_lux`: `E/(E + E_detail)`, `half_lux` the light at which half is left.
+pub fn light_share(light_lux: f64, half_lux: f64) -> f64 {
+    if light_lux <= 0.0 { 0.0 } else { light_lux / (light_lux + half_lux) }
 }
 
 /// Length of clear view from `near_point_m` out to `from_m`: the integral of [`clearness`] over distance, m, by

@@ -2,22 +2,18 @@
 
 use crate::maths::exp;
 
-/// Width of the hazard over the range of a sense: at the range itself a fifth part of the hazard is left
-/// (exp(-1.6^2/2) = 0.28).
-pub const RANGE_OVER_WIDTH: f64 = 1.6;
-
-/// Hazard collected over a straight pass: `rate exp(-d^2/2w^2) sqrt(2 pi) w / U`, `w = range/1.6`.
+/// Hazard collected over a straight pass: `rate exp(-d^2/2w^2) sqrt(2 pi) w / U`.
 ///
-/// `closest_m` is the closest distance, `speed_m_s` the mean speed of the bait, `rate_per_s` the hazard at no
+/// `width_m` is w, the width of the bell, `closest_m` the closest distance, `speed_m_s` the mean speed of the bait, `rate_per_s` the hazard at no
 /// distance. The integral over time of a Gaussian hazard, exact for a straight pass from far to far.
 ///
 /// ```
 /// // Rate 1.2 per s, w 1.5 m, closest 2 m, 0.8 m/s: P = 0.901592 by adaptive quadrature (scipy 1.17.1).
-/// let h = callup::fish::noticing::pass_hazard(1.2, 1.5 * 1.6, 2.0, 0.8);
+/// let h = callup::fish::noticing::pass_hazard(1.2, 1.5, 2.0, 0.8);
 /// assert!((1.0 - (-h as f64).exp() - 0.901592).abs() < 1e-6);
 /// ```
-pub fn pass_hazard(rate_per_s: f64, range_m: f64, closest_m: f64, speed_m_s: f64) -> f64 {
-    let w = range_m / RANGE_OVER_WIDTH;
+pub fn pass_hazard(rate_per_s: f64, width_m: f64, closest_m: f64, speed_m_s: f64) -> f64 {
+    let w = width_m;
     if w <= 0.0 {
         return 0.0;
     }

@@ -348,7 +348,7 @@ fn fish_checks() -> Vec<Check> {
 
 fn chance_checks() -> Vec<Check> {
     use crate::maths::exp;
-    let h = noticing::pass_hazard(1.2, 1.5 * noticing::RANGE_OVER_WIDTH, 2.0, 0.8);
+    let h = noticing::pass_hazard(1.2, 1.5, 2.0, 0.8);
     let rule = crate::maths::quadrature::gauss_legendre(24);
     let constant = crate::fish::inspection::clear_view(&rule, 4.135, 0.135, 0.0, 1e9);
     vec![

@@ -26,14 +26,17 @@ pub struct Outline {
     pub width_m: f64,
     /// Product of the two radii of curvature of the flank, square metres.
     pub curvature_m2: f64,
+    /// Side view as a share of length times height.
+    pub silhouette_share: f64,
 }
 
 impl Outline {
-    /// Visible area from a direction of the given elevation: `0.75 L sqrt((H cos)^2 + (W sin)^2)`.
+    /// Visible area from a direction of the given elevation: `share L sqrt((H cos)^2 + (W sin)^2)`, an
+    /// elliptical girth seen from that side.
     pub fn silhouette_m2(&self, sin_elevation: f64) -> f64 {
         let side = self.height_m * self.height_m * (1.0 - sin_elevation * sin_elevation).max(0.0);
         let below = self.width_m * sin_elevation;
-        0.75 * self.length_m * sqrt(side + below * below)
+        self.silhouette_share * self.length_m * sqrt(side + below * below)
     }
 
     /// Share of the visible area that is flank; the rest is belly, or back from above.

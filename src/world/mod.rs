@@ -54,6 +54,10 @@ pub struct World {
     pub contrast_threshold: f64,
     /// Light at which the eye has lost half of its power, lux.
     pub half_light_lux: f64,
+    /// Light at which half of a bait's detail shows, lux.
+    pub detail_light_lux: f64,
+    /// Widths of the bell of noticing within the range of a sense.
+    pub range_over_width: f64,
     /// Spread of the eye among fish.
     pub eye_spread: f64,
     /// Spread of wariness among fish.
@@ -97,6 +101,8 @@ impl World {
             secchi_m,
             contrast_threshold: a.contrast_threshold,
             half_light_lux: a.half_light_lux,
+            detail_light_lux: a.detail_light * a.half_light_lux,
+            range_over_width: a.range_over_width,
             eye_spread: a.sight_fish_to_fish,
             wariness_spread: a.wariness_fish_to_fish,
             fish_depth_m: setting.fish_depth_m,
@@ -120,8 +126,8 @@ impl World {
         let body_lengths = setting.fish_length_m * cold;
         let rattle = bait.rattles.then(|| self.rattle(setting, a));
         // A rattle drowned by noise neither calls nor warns.
-        let loudness = rattle.map_or(0.0, |r| r.range_m / (r.range_m + 1.0));
-        let detail_range_m = sight::detail_range(bait.outline.length_m / 10.0, a.detail_arcmin);
+        let loudness = rattle.map_or(0.0, |r| r.range_m / (r.range_m + a.half_loud_m));
+        let detail_range_m = sight::detail_range(a.detail_share * bait.outline.length_m, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
         let size = inspection::size_mismatch(
             a.refuse_size,
@@ -258,7 +264,8 @@ fn light_above(setting: &Setting, a: &Assumed) -> Above {
 }
 
 fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
-    let gamma_k = a.gamma_k.get(setting.tint_index).copied().unwrap_or(1.7);
+    // The setting found its tint in the same models as the draw: there is no other case.
+    let gamma_k = a.gamma_k.get(setting.tint_index).copied().unwrap_or(f64::NAN);
     let split = SecchiSplit { gamma: a.secchi_total, gamma_k, mu0: a.secchi_cosine };
     let secchi_m = match setting.clarity {
         Clarity::Secchi(depth_m) => depth_m * a.secchi_error,

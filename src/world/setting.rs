@@ -244,7 +244,7 @@ impl Setting {
             depth_spread_m: scenario.fish.depth_spread_m,
             fish_per_ha: scenario.fish.density_per_ha,
             forage,
-            prey: outline(length, prey.height_share * length, prey.width_share * length),
+            prey: outline(length, prey.height_share * length, prey.width_share * length, &fixed),
             mean_speed_m_s: scenario.tackle.speed_m_s * (1.0 - scenario.tackle.pause),
             cast_m: scenario.tackle.cast_m,
             baits,
@@ -268,7 +268,7 @@ impl Assumed {
     }
 }
 
-fn outline(length_m: f64, height_m: f64, width_m: f64) -> Outline {
+fn outline(length_m: f64, height_m: f64, width_m: f64, fixed: &Assumed) -> Outline {
     let body = Body {
         length_m,
         height_m,
@@ -279,7 +279,13 @@ fn outline(length_m: f64, height_m: f64, width_m: f64) -> Outline {
         lip_incidence_deg: 0.0,
         buoyancy_n: 0.0,
     };
-    Outline { length_m, height_m, width_m, curvature_m2: body.mean_curvature_product_m2() }
+    Outline {
+        length_m,
+        height_m,
+        width_m,
+        curvature_m2: body.mean_curvature_product_m2(),
+        silhouette_share: fixed.silhouette_share,
+    }
 }
 
 fn offered(
@@ -292,7 +298,7 @@ fn offered(
     let body = body_of(bait);
     Ok(OfferedBait {
         name: bait.name.clone(),
-        outline: outline(bait.length_m, bait.height_m, bait.width_m),
+        outline: outline(bait.length_m, bait.height_m, bait.width_m, fixed),
         volume_m3: body.volume_m3(retrieve.water_density_kg_m3),
         rattles: bait.sound == Sound::Rattling,
         finish: find(&models.finishes, "finish", &bait.finish, |f| &f.name)?,

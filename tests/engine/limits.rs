@@ -104,6 +104,7 @@ fn outline_twice(o: &Outline) -> Outline {
         height_m: 2.0 * o.height_m,
         width_m: 2.0 * o.width_m,
         curvature_m2: 4.0 * o.curvature_m2,
+        ..*o
     }
 }
 
