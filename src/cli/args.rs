@@ -75,6 +75,8 @@ pub enum Command {
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
+    /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
+    Report(Report),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -157,6 +159,16 @@ pub struct Light {
     /// Write the pictures (PNG and SVG) into this folder
     #[arg(long, value_name = "DIR")]
     pub plot: Option<PathBuf>,
+}
+
+/// `report`.
+#[derive(Debug, Args)]
+pub struct Report {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// The HTML file to write; an earlier report is written over, nothing else is
+    #[arg(short, long, value_name = "FILE")]
+    pub output: PathBuf,
 }
 
 /// `assumptions`.

@@ -8,6 +8,7 @@ pub mod axes;
 pub mod escape;
 pub mod figures;
 pub mod palette;
+pub mod report;
 pub mod scene;
 pub mod svg;
 pub mod table;

@@ -39,7 +39,8 @@ impl Column {
         self
     }
 
-    fn title(&self) -> String {
+    /// Heading and unit.
+    pub fn title(&self) -> String {
         match &self.unit {
             Some(unit) => format!("{} ({unit})", self.heading),
             None => self.heading.clone(),

@@ -22,7 +22,7 @@ pub fn select<'a>(models: &'a Models, word: Option<&str>, grade: Option<Grade>) 
 }
 
 /// A number with up to four significant digits.
-fn number(value: f64) -> String {
+pub fn number(value: f64) -> String {
     if value != 0.0 && (value.abs() < 1e-3 || value.abs() >= 1e6) {
         format!("{value:.1e}")
     } else {

@@ -34,7 +34,8 @@ pub fn text(asked: &Asked, depths: &Depths, wanted: Option<(f64, &[Options])>) -
     out
 }
 
-fn headline(asked: &Asked, depths: &Depths) -> String {
+/// The finding: how deep the deepest runs.
+pub fn headline(asked: &Asked, depths: &Depths) -> String {
     let Some(deepest) = depths.baits.iter().max_by(|a, b| a.max_depth_m.total_cmp(&b.max_depth_m)) else {
         return "The box is empty.".into();
     };

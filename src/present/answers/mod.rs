@@ -71,8 +71,14 @@ impl Asked<'_> {
         head(command, Some(self.budget), scenario)
     }
 
-    /// Title and conditions in two or three lines.
+    /// Title and conditions in a few lines, broken to the width.
     pub fn conditions(&self) -> String {
+        let (title, lines) = (self.scenario.title.clone(), self.condition_lines());
+        std::iter::once(title).chain(lines).map(|line| self.wrapped(&line)).collect()
+    }
+
+    /// Hour and sky, water, fish, tackle: a line each.
+    pub fn condition_lines(&self) -> [String; 4] {
         let (s, u) = (self.scenario, self.units);
         let rain = match s.sky.rain {
             Rain::None => String::new(),
@@ -121,7 +127,7 @@ impl Asked<'_> {
             100.0 * s.tackle.pause,
             u.length(s.tackle.rod_tip_m),
         );
-        [s.title.clone(), sky, water, fish, tackle].map(|line| self.wrapped(&line)).concat()
+        [sky, water, fish, tackle]
     }
 
     /// A paragraph broken to the width, made safe to print, with a line end.

@@ -158,8 +158,8 @@ fn length(units: UnitSystem, metres: f64) -> String {
     format!("{:.1}", units.length_value(metres).0)
 }
 
-/// What the table does not say by itself.
-fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
+/// How to read the table, and how sure its numbers are.
+pub fn explanations(asked: &Asked, odds: &Odds) -> Vec<String> {
     let mut notes = vec![
         "● could be the best: leads, or is within 1 in 100 of the leader, in at least one plausible world in ten. \
          Ranks span nine in ten plausible worlds. Losses are means; with the strikes they add up to 100. Seen from: \
@@ -177,6 +177,12 @@ fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
     } else {
         notes.push(asked.run_line());
     }
+    notes
+}
+
+/// What the table does not say by itself.
+fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
+    let mut notes = explanations(asked, odds);
     notes.extend(lost(odds));
     if !odds.drivers.is_empty() {
         let named: Vec<String> = odds
@@ -202,7 +208,7 @@ fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
 }
 
 /// Where most fish are lost with the leader, and what that means.
-fn lost(odds: &Odds) -> Option<String> {
+pub fn lost(odds: &Odds) -> Option<String> {
     let leader = odds.order.first().map(|&b| &odds.baits[b])?;
     let l = &leader.losses;
     let stages = [

@@ -1,0 +1,169 @@
+//! From answers to sections of a report.
+
+use super::Section;
+use super::html;
+use crate::models::{Grade, Models, Parameter};
+use crate::present::answers::{
+    Asked, CAUTION, assumptions as listed, depth, light as light_answer, odds as odds_answer,
+};
+use crate::present::table::{Column, Table};
+use crate::study::depth::Depths;
+use crate::study::light::Light;
+use crate::study::odds::Odds;
+use crate::world::World;
+
+/// The answer in a picture and a table.
+pub fn answer(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
+    let mut body = String::new();
+    for (name, scene) in odds_answer::pictures(asked, odds, defaults) {
+        if name != "losses" {
+            body.push_str(&html::figure(&scene, name));
+        }
+    }
+    body.push_str(&html::table(
+        &odds_answer::table(asked, odds),
+        "Every bait of the box, most strikes first",
+    ));
+    for note in odds_answer::explanations(asked, odds) {
+        body.push_str(&html::paragraph(&note));
+    }
+    Section { id: "answer", title: "Which bait, and how sure".into(), body }
+}
+
+/// The table of the terminal with the mark behind the name: a row of a page is called by its first cell.
+fn named_first(table: Table) -> Table {
+    let joined = |row: Vec<String>| -> Vec<String> {
+        let mut cells = row.into_iter();
+        let (mark, name) = (cells.next().unwrap_or_default(), cells.next().unwrap_or_default());
+        std::iter::once(format!("{name} {mark}").trim_end().to_owned()).chain(cells).collect()
+    };
+    Table {
+        columns: table.columns.into_iter().skip(1).collect(),
+        rows: table.rows.into_iter().map(joined).collect(),
+    }
+}
+
+/// Where fish are lost.
+pub fn losses(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
+    let mut body = String::new();
+    if let Some(note) = odds_answer::lost(odds) {
+        body.push_str(&html::paragraph(&note));
+    }
+    for (name, scene) in odds_answer::pictures(asked, odds, defaults) {
+        if name == "losses" {
+            body.push_str(&html::figure(&scene, name));
+        }
+    }
+    Section { id: "losses", title: "Where fish are lost".into(), body }
+}
+
+/// What the spread of the leader's odds goes with.
+pub fn drivers(odds: &Odds) -> Option<Section> {
+    if odds.drivers.is_empty() {
+        return None;
+    }
+    let mut table = Table::new(vec![
+        Column::text("what nobody knows"),
+        Column::text("grade"),
+        Column::text("a higher value gives"),
+        Column::number("rank correlation"),
+    ]);
+    for d in &odds.drivers {
+        let way = if d.correlation > 0.0 { "more strikes" } else { "fewer strikes" };
+        table.push([d.means.clone(), d.grade.name().into(), way.into(), format!("{:.2}", d.correlation)]);
+    }
+    let body = html::table(&table, "The assumptions with which the spread of the leader's odds goes most");
+    Some(Section { id: "drivers", title: "What the spread rests on".into(), body })
+}
+
+/// How deep the baits run.
+pub fn depths(asked: &Asked, depths: &Depths) -> Section {
+    let mut body = html::paragraph(&depth::headline(asked, depths));
+    for (name, scene) in depth::pictures(asked, depths) {
+        body.push_str(&html::figure(&scene, name));
+    }
+    body.push_str(&html::table(&depth::table(asked, depths), "Greatest running depth on this tackle"));
+    Section { id: "depths", title: "How deep they run".into(), body }
+}
+
+/// Light by hour and depth, and how far finishes are seen.
+pub fn light(asked: &Asked, light: &Light) -> Section {
+    let pictures = light_answer::pictures(asked, light);
+    let body = pictures.iter().map(|(name, scene)| html::figure(scene, name)).collect();
+    Section { id: "light", title: "The light, and how far each finish is seen".into(), body }
+}
+
+/// Every assumption, guesses first, folded away by grade.
+pub fn assumptions(models: &Models) -> Section {
+    let all: Vec<&Parameter> = models.parameters.iter().collect();
+    let mut body = html::paragraph(&format!(
+        "{} A range is what is plausible: nine in ten worlds lie within. Nothing here was fitted to a rule of thumb.",
+        listed::count(&all)
+    ));
+    for grade in Grade::ALL.iter().rev() {
+        let chosen: Vec<&Parameter> = all.iter().copied().filter(|p| p.grade == *grade).collect();
+        if chosen.is_empty() {
+            continue;
+        }
+        let mut table = Table::new(vec![
+            Column::text("name"),
+            Column::text("what it is"),
+            Column::number("value"),
+            Column::text("range"),
+            Column::text("unit"),
+            Column::text("source"),
+        ]);
+        for p in &chosen {
+            table.push([
+                p.name.clone(),
+                p.means.clone(),
+                listed::number(p.default),
+                listed::range(p),
+                p.unit.clone(),
+                p.source.clone(),
+            ]);
+        }
+        let summary = format!("{} graded {}", chosen.len(), grade.name());
+        body.push_str(&html::folded(&summary, &html::table(&table, &summary)));
+    }
+    Section { id: "assumptions", title: "What all this assumes".into(), body }
+}
+
+/// The sources of the numbers that are not ours, each once.
+pub fn sources(models: &Models) -> Section {
+    let mut sources: Vec<&str> = models
+        .parameters
+        .iter()
+        .filter(|p| matches!(p.grade, Grade::Measured | Grade::Inferred))
+        .map(|p| p.source.as_str())
+        .collect();
+    sources.sort_unstable();
+    sources.dedup();
+    let body = format!(
+        "{}{}",
+        html::paragraph(
+            "What stands behind the measured and inferred numbers. \"From memory\", \"abstract seen\" and the like say how \
+             surely a source was read."
+        ),
+        html::folded(&format!("{} sources", sources.len()), &html::list(&sources)),
+    );
+    Section { id: "sources", title: "Sources".into(), body }
+}
+
+/// How to get the same numbers again: command, version, seed, budget, the scenario's own text.
+pub fn repeat(asked: &Asked, command: &str, file: &str, source: &str) -> Section {
+    let mut body = html::paragraph(&format!(
+        "Version {} of callup. {} The same version, scenario and seed give the same numbers on every machine.",
+        env!("CARGO_PKG_VERSION"),
+        asked.run_line()
+    ));
+    body.push_str(&html::verbatim(command, "Command"));
+    body.push_str(&html::folded(&format!("The scenario, {file}"), &html::verbatim(source, "Scenario file")));
+    Section { id: "repeat", title: "To repeat this".into(), body }
+}
+
+/// What a careful person says.
+pub fn cautions() -> Section {
+    let body = format!("<div class=\"caution\">\n{}</div>\n", html::paragraph(CAUTION));
+    Section { id: "cautions", title: "Before you go".into(), body }
+}
