@@ -71,6 +71,8 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
+    /// Which unknowns drive the answer, and what finding out would be worth
+    Why(Why),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -135,6 +137,23 @@ const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.fi
     other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
     :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
     of 128 passes and two take 64 of 64.";
+
+/// `why`.
+#[derive(Debug, Args)]
+#[command(after_help = WHY_AFTER)]
+pub struct Why {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// The two baits to compare, each by its name or a part that no other has; the two that strike most if not given
+    #[arg(long, value_names = ["BAIT", "BAIT"], num_args = 2)]
+    pub baits: Vec<String>,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const WHY_AFTER: &str = "Unless --draws and --points are given, 1024 rows of the design in 8 scrambles, 256 passes at each \
+    point. Four times the draws halve the error of a share. Ctrl-C ends the work with what is known so far.";
 
 /// `depth`.
 #[derive(Debug, Args)]

@@ -7,6 +7,7 @@ pub mod light;
 pub mod odds;
 pub mod selfcheck;
 pub mod sweep;
+pub mod why;
 
 use crate::statistics::estimate::{Estimate, quantile, sorted};
 

@@ -8,6 +8,7 @@ pub(super) mod odds;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;
+pub(super) mod why;
 
 use super::args::Shared;
 use super::{Stop, color, draw, output};

@@ -6,6 +6,7 @@ pub mod light;
 pub mod odds;
 pub mod selfcheck;
 pub mod sweep;
+pub mod why;
 
 use super::words;
 use crate::engine::Budget;

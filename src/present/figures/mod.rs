@@ -14,6 +14,7 @@ pub mod odds;
 pub mod paths;
 pub mod seen;
 pub mod shapes;
+pub mod why;
 
 use super::axes::{BODY_PX, Panel, SMALL_PX};
 use super::palette::{INK, MUTED};
