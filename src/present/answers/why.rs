@@ -14,6 +14,8 @@ use serde_json::{Value, json};
 
 /// Parameters shown in the table and the picture.
 const SHOWN: usize = 10;
+/// Named among those to find out first.
+const FIRST: usize = 3;
 /// A gain below this is called small without a number: the luck of the simulation is of that size.
 const SMALL_GAIN: f64 = 0.05;
 
@@ -30,7 +32,8 @@ pub fn text(asked: &Asked, models: &Models, why: &Why) -> String {
         paragraph(&parameter_table(models, parameters).terminal(asked.width));
     }
     for note in notes(asked, models, why) {
-        paragraph(&asked.wrapped(&note));
+        // Each line of a list is broken by itself.
+        paragraph(&note.lines().map(|line| asked.wrapped(line)).collect::<String>());
     }
     paragraph(&asked.wrapped(CAUTION));
     out
@@ -83,7 +86,11 @@ fn capital(text: &str) -> String {
 
 fn short_name(models: &Models, input: &Input) -> String {
     match input.kind {
-        Kind::Parameter(d) => models.parameters.get(d).map_or(String::new(), |p| p.means.clone()),
+        // A level's reference ("re 1 uPa") stands in the list of assumptions.
+        Kind::Parameter(d) => models
+            .parameters
+            .get(d)
+            .map_or(String::new(), |p| p.means.split(", re ").next().unwrap_or_default().to_owned()),
         Kind::Readiness => "how ready and attentive the fish are".into(),
         Kind::Group(group) => group_words(group).into(),
     }
@@ -284,45 +291,87 @@ fn find_out(models: &Models, why: &Why) -> Vec<String> {
     let Some(parameters) = &why.parameters else { return notes };
     let mut worth: Vec<&Input> = parameters.iter().filter(|p| p.gain() >= SMALL_GAIN).collect();
     worth.sort_by(|a, b| b.gain().total_cmp(&a.gain()));
-    let (order, by) = if worth.is_empty() {
-        (drivers(parameters, |p| Some(p.odds)), "what moves the odds most, though not the choice")
+    worth.truncate(FIRST);
+    let (order, aim) = if worth.is_empty() {
+        (
+            drivers(parameters, |p| Some(p.odds)),
+            "For narrower odds (no single unknown here would change the choice)",
+        )
     } else {
-        (worth, "what the choice would gain most from")
+        (worth, "What to find out first for a better choice")
     };
-    let first: Vec<String> =
-        order.iter().take(3).map(|p| format!("{}: {}", short_name(models, p), way(models, p))).collect();
-    if !first.is_empty() {
-        notes.push(format!("To find out first ({by}). {}.", capital(&first.join(". ")).replace(". ", ".\n")));
+    let mut first = format!("{aim}:");
+    let mut ways: Vec<&str> = order.iter().map(|p| way(models, p).0).collect();
+    ways.dedup();
+    for one in ways {
+        let names: Vec<String> =
+            order.iter().filter(|p| way(models, p).0 == one).map(|p| short_name(models, p)).collect();
+        first.push_str(&format!("\n- {}: {one}.", names.join("; ")));
     }
+    if !order.is_empty() {
+        notes.push(first);
+    }
+    notes.extend(by_hand(models, parameters));
     notes
 }
 
-/// How an angler could find an unknown out, if at all.
-fn way(models: &Models, input: &Input) -> &'static str {
-    const CASTS: &str = "no instrument measures it; only casts speak to it, those without a strike too. Keep a log of \
-        bait, casts and strikes, and put it to `callup learn`";
+/// The driving unknowns that an angler can measure.
+fn by_hand(models: &Models, parameters: &[Input]) -> Option<String> {
+    let mut own: Vec<&Input> = parameters.iter().filter(|p| p.drives() && way(models, p).1).collect();
+    let share = |p: &Input| p.odds.index.total.mean.max(p.difference.map_or(0.0, |d| d.index.total.mean));
+    own.sort_by(|a, b| share(b).total_cmp(&share(a)));
+    own.truncate(FIRST);
+    let lines = own.iter().map(|p| {
+        let choice =
+            p.difference.map_or(String::new(), |d| format!(", {} % of the choice", percent(Some(d))));
+        format!(
+            "\n- {} ({} % of the odds{choice}): {}",
+            short_name(models, p),
+            percent(Some(p.odds)),
+            way(models, p).0
+        )
+    });
+    (!own.is_empty()).then(|| {
+        format!("What you can measure yourself, the most telling first:{}", lines.collect::<String>())
+    })
+}
+
+/// How an unknown could be found out, and whether an angler can do it without waiting for casts.
+fn way(models: &Models, input: &Input) -> (&'static str, bool) {
+    const CASTS: (&str, bool) = (
+        "no instrument measures it; only casts speak to it, those without a strike too. Keep a log of bait, casts and \
+         strikes, and put it to `callup learn`",
+        false,
+    );
     let Kind::Parameter(d) = input.kind else { return CASTS };
     let Some(p) = models.parameters.get(d) else { return CASTS };
     match (p.name.as_str(), p.name.split('.').next().unwrap_or_default()) {
-        ("bait.depth_error", _) => {
-            "you can measure it: reel the bait, on your own line and cast, over a bar or along a marked rope of known \
-             depth until it just touches"
-        }
-        ("water.secchi_error", _) => {
-            "you can measure it: lower a disc yourself, in shade, down and up, and take the mean"
-        }
-        ("sky.cloud_error", _) => "you can measure it: hold a light meter level under that sky",
+        ("bait.depth_error", _) => (
+            "reel the bait, on your own line and cast, along a marked rope or over a bar of known depth until it \
+              just touches",
+            true,
+        ),
+        ("water.secchi_error", _) => (
+            "lower a disc on the spot, on the shady side, down until it is gone and up until it shows, and take the \
+              mean",
+            true,
+        ),
+        ("sky.cloud_error", _) => ("hold a light meter level under that sky", true),
         ("hearing.rattle_level", _) => {
-            "you can measure it: hang a hydrophone a metre from the bait in a quiet pool"
+            ("it takes a hydrophone, a metre from the bait in a quiet pool", false)
         }
         (_, "water" | "tint" | "field" | "beam" | "surface") => {
-            "it can be measured with a light meter lowered on a marked rope, turned up, level and down"
+            ("lower a light meter on a marked rope, turned up, level and down", true)
         }
-        (_, "finish") => "it can be measured on a bench: the finish beside a grey card, in shade and in sun",
-        (_, "roll" | "glint") => "it can be measured: film the working bait from the side in clear water",
-        (_, "sight" | "near" | "hearing" | "swim" | "largemouth" | "smallmouth" | "forage") => {
-            "no day on the water tells it; it takes a tank. Look for a better published value and lay it over with --model"
+        (_, "finish") => {
+            ("hold the bait beside a grey card, in shade and in sun, and compare with a light meter", true)
         }
+        (_, "roll" | "glint") => ("film the working bait from the side in clear water", true),
+        (_, "sight" | "near" | "hearing" | "swim" | "largemouth" | "smallmouth" | "forage") => (
+            "no day on the water tells it; it takes a tank. Look for a better published value and lay it over with \
+             --model",
+            false,
+        ),
         _ => CASTS,
     }
 }
@@ -457,7 +506,11 @@ pub fn pictures(asked: &Asked, models: &Models, why: &Why) -> Vec<(&'static str,
             value: 100.0 * total.mean,
             low: 100.0 * (total.mean - reach).max(0.0),
             high: 100.0 * (total.mean + reach),
-            label: if share.stands_out { format!("{} %", whole_percent(total.mean)) } else { "·".into() },
+            label: if share.stands_out {
+                format!("{} %", whole_percent(total.mean))
+            } else {
+                "not told".into()
+            },
             muted: !share.stands_out,
         }
     };

@@ -56,9 +56,9 @@ pub struct Why {
     pub rows: Vec<Row>,
 }
 
-const NAMES_PX: f64 = 318.0;
-const LABELS_PX: f64 = 62.0;
-const GAP_PX: f64 = 22.0;
+const NAMES_PX: f64 = 300.0;
+const LABELS_PX: f64 = 84.0;
+const GAP_PX: f64 = 8.0;
 const NAME_LINES: usize = 3;
 const NAME_STEP: f64 = BODY_PX * 1.16;
 const BAR_PX: f64 = 22.0;
@@ -85,9 +85,10 @@ pub fn why(input: &Why) -> Scene {
     };
     scene.description = input.rows.iter().map(says).collect::<Vec<_>>().join("; ");
     let plots: Vec<Panel> = plots(&panel, head_px, input.sides.len());
+    // One scale for both, so that bars can be compared across.
+    let ends = input.rows.iter().flat_map(|r| &r.bars).flat_map(|b| [b.value, b.high]);
+    let top = largest(ends.chain(input.sides.iter().map(|s| s.floor)), 0.0);
     for (k, (side, plot)) in input.sides.iter().zip(&plots).enumerate() {
-        let ends = input.rows.iter().filter_map(|r| r.bars.get(k)).flat_map(|b| [b.value, b.high]);
-        let top = largest(ends.chain([side.floor]), 0.0);
         let scale = Scale::linear(0.0, if top > 0.0 { top * 1.04 } else { 1.0 }, (plot.left, plot.right));
         bottom_axis(&mut scene, plot, &scale, &input.axis);
         for (i, line) in headings[k].iter().enumerate() {
@@ -153,7 +154,7 @@ fn draw_bar(scene: &mut Scene, plot: &Panel, scale: &Scale, bar: &Bar, y: f64, c
     let end = if bar.value.is_finite() { scale.held(bar.value) } else { plot.left };
     let fill = if bar.muted { FAINT } else { colour };
     scene.rect((plot.left, y - 0.5 * BAR_PX), (end - plot.left, BAR_PX), fill);
-    if bar.low.is_finite() && bar.high.is_finite() {
+    if !bar.muted && bar.low.is_finite() && bar.high.is_finite() {
         let (low, high) = (scale.held(bar.low), scale.held(bar.high));
         for stroke in [Stroke::solid(PAPER, 5.0), Stroke::solid(INK, 2.0)] {
             scene.line((low, y), (high, y), stroke);
