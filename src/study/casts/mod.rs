@@ -34,6 +34,8 @@ pub const USUAL_PACE_PER_H: f64 = 40.0;
 pub const USUAL_HOURS: f64 = 100.0;
 /// Seasons in a lifetime: common practice, no source.
 pub const LIFETIME_SEASONS: f64 = 40.0;
+/// The casts after which many give a bait up: common practice, no source.
+const FEW: usize = 5;
 /// Exact powers are worked out for no more than this at once (sizes times worlds); beyond it by formula.
 const MOST_WORK: usize = 3_000_000;
 
@@ -129,7 +131,9 @@ pub struct Casts {
     pub showing: Option<Showing>,
     /// The same for the casts of an hour.
     pub hour: Showing,
-    /// Casts an hour, and whether they follow from the tackle.
+    /// A few casts, and what so many without a strike leave possible (95 % Wilson).
+    pub few: (usize, f64),
+    /// Casts an hour.
     pub pace_per_h: f64,
     /// Whether the pace was worked out from the tackle.
     pub pace_from_tackle: bool,
@@ -209,6 +213,7 @@ fn answer(
     Ok(Casts {
         showing: question.casts.map(show).transpose()?,
         hour: show((pace_per_h.round() as usize).max(1))?,
+        few: (FEW, wilson(Proportion::new(0, FEW as u64)?, Confidence::NINETY_FIVE).high),
         names,
         rates,
         unit,
