@@ -64,19 +64,12 @@ pub fn lead(input: &Lead) -> Scene {
     for walk in input.walks.iter().filter(|w| !w.wrong).chain(input.walks.iter().filter(|w| w.wrong)) {
         let stroke = match walk.wrong {
             true => Stroke::solid(SERIES[3], 2.4).dashed(Dash::Dashed),
-            false => Stroke::solid(SERIES[2].towards(PAPER, 0.25), 1.7),
+            false => Stroke::solid(SERIES[2].towards(PAPER, 0.25), 1.5),
         };
         scene.polyline(steps(&walk.points, &x, &y), stroke);
         if let Some(&(turn, lead)) = walk.points.last() {
             scene.circle((x.at(turn), y.at(lead)), 3.6, Some(stroke.colour.into()), None);
         }
-    }
-    for (side, text) in [1.0, -1.0].into_iter().zip(&input.lines) {
-        let at = y.at(side * input.lead);
-        scene.line((plot.left, at), (plot.right, at), Stroke::solid(INK, 2.4));
-        let above = at - side * (0.5 * BODY_PX + 6.0);
-        let said = label((plot.left + 12.0, above), text, BODY_PX, Weight::Bold, plot.width() - 24.0);
-        scene.text(said.halo(PAPER).centred_on_line());
     }
     let at = x.at(input.mean.0);
     scene.line((at, plot.top - 4.0), (at, plot.bottom), Stroke::solid(MUTED, 1.5).dashed(Dash::Dashed));
@@ -87,6 +80,13 @@ pub fn lead(input: &Lead) -> Scene {
     let half = 0.5 * crate::present::text_width::text_width(&text.text, SMALL_PX, Weight::Regular);
     let middle = at.min(plot.right - half).max(plot.left + half);
     scene.text(Text { at: (middle, text.at.1), ..text }.anchored(Anchor::Middle));
+    for (side, text) in [1.0, -1.0].into_iter().zip(&input.lines) {
+        let at = y.at(side * input.lead);
+        scene.line((plot.left, at), (plot.right, at), Stroke::solid(INK, 2.4));
+        let above = at - side * (0.5 * BODY_PX + 6.0);
+        let said = label((plot.left + 12.0, above), text, BODY_PX, Weight::Bold, plot.width() - 24.0);
+        scene.text(said.halo(PAPER).centred_on_line());
+    }
     scene
 }
 

@@ -1,7 +1,7 @@
 //! The plan that stops as soon as one bait leads by enough, and examples of how the lead wanders.
 
 use super::Question;
-use crate::maths::{ln, ln_1p};
+use crate::maths::{ln, ln_1p, pow};
 use crate::random::{Purpose, stream};
 use crate::statistics::Error;
 use crate::statistics::sequential::{LeadPlan, discordant_share, lead_plan};
@@ -11,6 +11,8 @@ use rand::RngExt;
 const WALKS: usize = 12;
 /// An example is cut off after so many times the mean.
 const CUT: f64 = 6.0;
+/// Shares of the turns that count closer to one half than this are a tie.
+const TIE: f64 = 1e-9;
 /// Largest lead for which examples are drawn.
 const MOST_LEAD: u32 = 2_000;
 
@@ -49,6 +51,34 @@ impl Lead {
         };
         Ok(Self { step: ln(share / (1.0 - share)), plan, walks })
     }
+}
+
+/// How often a plan of this lead names the worse of two baits, and its mean number of turns, at rates other than
+/// those it was made for.
+///
+/// The gambler's ruin from the middle of two lines `k` away: wrong = 1/(1 + rho^-k), rho the odds against the better
+/// one in a turn that counts; mean turns k (1 - 2 wrong)/(2 pi - 1) over the chance that a turn counts, and k^2 over
+/// it for a tie, of which neither is worse. Feller (1968), An Introduction to Probability Theory, vol. 1, ch. XIV
+/// (from memory).
+///
+/// ```
+/// use callup::study::casts::lead::behaviour;
+/// // Won by three of four turns that count, a lead of 2: wrong 1/(1 + 9) = 0.1, 2 x 0.8/0.5 = 3.2 such turns.
+/// let (wrong, turns) = behaviour([0.6, 1.0 / 3.0], 2);
+/// assert!((wrong - 0.1).abs() < 1e-12 && (turns - 3.2 / (0.4 + 0.4 / 3.0)).abs() < 1e-12);
+/// ```
+pub fn behaviour(rates: [f64; 2], lead: u32) -> (f64, f64) {
+    let (better, worse) = (rates[0].max(rates[1]), rates[0].min(rates[1]));
+    let counts = better * (1.0 - worse) + worse * (1.0 - better);
+    let (share, k) = (discordant_share(better, worse), f64::from(lead));
+    if counts <= 0.0 {
+        return (0.0, f64::INFINITY);
+    }
+    if share - 0.5 < TIE {
+        return (0.0, k * k / counts);
+    }
+    let wrong = 1.0 / (1.0 + pow(share / (1.0 - share), k));
+    (wrong, k * (1.0 - 2.0 * wrong) / (2.0 * share - 1.0) / counts)
 }
 
 /// Follows the lead from one turn that changes it to the next; the turns between are a geometric number.

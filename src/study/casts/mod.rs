@@ -81,9 +81,20 @@ pub struct Worlds {
     pub too_small: f64,
     /// Share of worlds in which the first draws more.
     pub first_better: f64,
+    /// How often the lead of the plan names the worse bait in the mean over worlds, and in how many turns it ends in
+    /// the middle one of them; none where there is no such plan.
+    pub in_turn: Option<(f64, f64)>,
 }
 
 impl Worlds {
+    fn in_turn(&self, lead: &Lead) -> (f64, f64) {
+        let (wrong, mut turns): (Vec<f64>, Vec<f64>) =
+            self.rates.iter().map(|&r| lead::behaviour(r, lead.plan.lead)).unzip();
+        turns.sort_by(f64::total_cmp);
+        let middle = turns.get(turns.len() / 2).copied().unwrap_or(f64::INFINITY);
+        (wrong.iter().sum::<f64>() / wrong.len().max(1) as f64, middle)
+    }
+
     /// The size that a share `q` of the worlds does not exceed (no interpolation: sizes may be infinite).
     pub fn size(&self, q: f64) -> f64 {
         let last = self.sizes.len().saturating_sub(1);
@@ -192,6 +203,7 @@ fn over(pairs: &[[f64; 2]], per_scramble: usize, demand: &Demand) -> Worlds {
         difference: per_100(&|p| p[0] - p[1]),
         too_small: share(&|p| 100.0 * (p[0] - p[1]).abs() < SMALLEST_DIFFERENCE),
         first_better: share(&|p| p[0] > p[1]),
+        in_turn: None,
         rates: pairs.to_vec(),
         sizes,
     }
@@ -209,6 +221,7 @@ fn answer(
     let alike = rates[0] == rates[1] || rates.iter().any(|p| !(*p > 0.0 && *p < 1.0));
     let fixed = if alike { None } else { Some(Fixed::new(rates, &question.demand)?) };
     let lead = if alike { None } else { Lead::new(rates, &question).ok() };
+    let worlds = worlds.map(|w| Worlds { in_turn: lead.as_ref().map(|l| w.in_turn(l)), ..w });
     let show = |casts: usize| showing(casts, rates, worlds.as_ref(), &question.demand);
     Ok(Casts {
         showing: question.casts.map(show).transpose()?,

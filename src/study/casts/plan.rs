@@ -63,7 +63,7 @@ impl Fixed {
             pooled,
             casts,
             power: if exact {
-                exact_power(rates[0], rates[1], whole, demand.alpha)?
+                exact_power(rates[0], rates[1], whole, demand.alpha)?.min(1.0)
             } else {
                 power_by_formula(rates, casts, demand)
             },
@@ -87,7 +87,8 @@ pub(super) fn size(rates: [f64; 2], demand: &Demand) -> f64 {
 pub fn power_at(rates: [f64; 2], casts: usize, demand: &Demand, exact: bool) -> f64 {
     if exact && casts <= Plan::MOST_EXACT {
         if let Ok(power) = exact_power(rates[0], rates[1], casts, demand.alpha) {
-            return power;
+            // The sum of many masses may round to a hair above 1.
+            return power.min(1.0);
         }
     }
     power_by_formula(rates, casts as f64, demand)

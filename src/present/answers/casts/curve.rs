@@ -13,6 +13,8 @@ pub(super) struct Point {
     pub worlds: Option<[f64; 3]>,
 }
 
+/// Sizes times worlds up to which a point is worked out exactly.
+const MOST_WORK: usize = 2_000_000;
 /// Steps of the curve.
 const STEPS: usize = 48;
 /// Where it begins, and where it ends at most.
@@ -30,8 +32,9 @@ pub(super) fn curve(casts: &Casts) -> Vec<Point> {
         if points.last().is_some_and(|p| p.of_each == n) {
             continue;
         }
+        let exact = n * casts.worlds.as_ref().map_or(1, |w| w.rates.len()) <= MOST_WORK;
         let worlds = casts.worlds.as_ref().filter(|w| w.rates.len() > 1).map(|w| {
-            let all: Vec<f64> = w.rates.iter().map(|&r| power_at(r, n, demand, false)).collect();
+            let all: Vec<f64> = w.rates.iter().map(|&r| power_at(r, n, demand, exact)).collect();
             let order = sorted(&all);
             let at = |q: f64| quantile(&order, q).unwrap_or(f64::NAN);
             [all.iter().sum::<f64>() / all.len() as f64, at(0.05), at(0.95)]

@@ -64,6 +64,15 @@ fn said_rate(casts: &Casts, rate: f64) -> String {
     }
 }
 
+/// "4 and 3 in 100".
+fn both_rates(casts: &Casts) -> String {
+    let bare = |k: usize| match casts.worlds {
+        Some(_) => words::number_per_100(100.0 * casts.rates[k]),
+        None => plain_rate(casts.rates[k]),
+    };
+    format!("{} and {} in 100", bare(0), bare(1))
+}
+
 /// A rate as it was given, in 100, with the digits it has up to four.
 fn plain_rate(rate: f64) -> String {
     let text = format!("{:.4}", 100.0 * rate);
@@ -129,6 +138,20 @@ pub fn headline(casts: &Casts) -> String {
         number(fixed.casts),
         time(casts, fixed.casts)
     )
+}
+
+/// The finding in a line or two, for a picture.
+fn short_headline(casts: &Casts) -> String {
+    match &casts.fixed {
+        Some(f) => format!(
+            "It takes about {} {} of each to tell {} apart: {}.",
+            number(f.casts),
+            many(casts),
+            both_rates(casts),
+            time(casts, f.casts).split(", if every").next().unwrap_or_default()
+        ),
+        None => headline(casts),
+    }
 }
 
 /// The plans as a table.

@@ -1,6 +1,6 @@
 //! What the table of plans does not say.
 
-use super::{About, in_100, many, number, said_rate, times};
+use super::{About, both_rates, in_100, many, number, said_rate, times};
 use crate::present::words;
 use crate::study::casts::{Casts, Lead, Showing, Unit, Worlds};
 
@@ -56,12 +56,21 @@ fn thousands(count: f64) -> String {
 fn in_turn(casts: &Casts, lead: &Lead) -> String {
     let p = &lead.plan;
     let unit = if many(casts) == "casts" { "cast" } else { "pass" };
-    format!(
+    let said = format!(
         "In turn: one {unit} of the one bait, one of the other, and so on. Count only the turns in which just one of \
          them struck, and stop when one bait leads by {} such turns. You may watch the count all the time, which the \
          fixed plan does not allow: looked at again and again, it calls alike baits different far more often.",
         p.lead
-    )
+    );
+    let over = casts.worlds.as_ref().filter(|w| w.rates.len() > 1).and_then(|w| w.in_turn);
+    over.map_or(said.clone(), |(wrong, turns)| {
+        format!(
+            "{said} The lead is chosen for the middle odds; over all plausible worlds it names the worse bait {}, after \
+             {} turns in the middle world.",
+            times(wrong),
+            number(turns)
+        )
+    })
 }
 
 /// What a number of casts could show.
@@ -69,12 +78,7 @@ fn showing(casts: &Casts, s: &Showing) -> String {
     let unit = many(casts);
     let mut said = format!("With {} {unit} of each", s.casts);
     if casts.fixed.is_some() {
-        said.push_str(&format!(
-            " you would tell {} from {} {}",
-            said_rate(casts, casts.rates[0]),
-            said_rate(casts, casts.rates[1]),
-            times(s.power)
-        ));
+        said.push_str(&format!(" you would tell {} apart {}", both_rates(casts), times(s.power)));
         if let Some(over) =
             s.power_over_worlds.filter(|_| casts.worlds.as_ref().is_some_and(|w| w.rates.len() > 1))
         {
@@ -96,17 +100,13 @@ fn showing(casts: &Casts, s: &Showing) -> String {
         }
     }
     said.push_str(&format!(
-        " Expect {} and {} strikes. {} {unit} without a strike leave up to {} possible.",
-        count(s.strikes[0]),
-        count(s.strikes[1]),
+        " Expect about {} strikes with the one and {} with the other. {} {unit} without a strike leave up to {} possible.",
+        words::two_digits(s.strikes[0]),
+        words::two_digits(s.strikes[1]),
         s.casts,
         at_most(s.none_leaves)
     ));
     said
-}
-
-fn count(strikes: f64) -> String {
-    if strikes < 0.5 { "none".into() } else { format!("about {}", words::two_digits(strikes)) }
 }
 
 fn at_most(rate: f64) -> String {

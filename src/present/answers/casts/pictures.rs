@@ -1,7 +1,7 @@
 //! The pictures.
 
 use super::curve::{Point, curve};
-use super::{About, headline, in_100, many, number, said_rate, times};
+use super::{About, both_rates, in_100, many, number, short_headline, times};
 use crate::present::figures::{self, Words, casts as lead_figure, lines};
 use crate::present::scene::Scene;
 use crate::present::words;
@@ -31,13 +31,13 @@ fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
         low: 100.0 * low,
         high: 100.0 * high,
     };
-    let [a, b] = [0, 1].map(|k| said_rate(casts, casts.rates[k]));
     let middle = lines::Series {
         name: if casts.worlds.is_some() {
-            format!("at the middle odds, {a} and {b}")
+            format!("middle odds: {}", both_rates(casts))
         } else {
-            format!("{a} and {b}")
+            both_rates(casts)
         },
+
         points: points.iter().map(|p| at(p, p.power, f64::NAN, f64::NAN)).collect(),
         muted: false,
     };
@@ -57,12 +57,12 @@ fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
         markers.push((s.casts as f64, format!("{}: {}", s.casts, in_100(s.power))));
     }
     let extra = if spread {
-        "The band holds nine in ten plausible worlds (power by formula there, exact for the line up to 5000)."
+        "The band holds nine in ten plausible worlds. Exact power up to 5000, by formula beyond."
     } else {
         "Exact power of the pooled score test up to 5000, by formula beyond."
     };
     lines::Lines {
-        words: Words { caption: headline(casts), note: note(about, extra) },
+        words: Words { caption: short_headline(casts), note: note(about, extra) },
         x_title: format!("{} of each bait", many(casts)),
         y_title: "told apart, in 100 trials".into(),
         x_logarithmic: true,
@@ -91,11 +91,11 @@ fn lead_picture(about: &About, casts: &Casts, lead: &Lead) -> lead_figure::Lead 
         times(p.wrong)
     );
     let extra = format!(
-        "{} examples at {} and {}, {wrong} of them named the worse bait. Every turn in which just one bait struck moves \
+        "{} examples at {}; {} of them named the worse bait. Every turn in which just one bait struck moves \
          the lead by one and the log-likelihood ratio by {}.",
         lead.walks.len(),
-        said_rate(casts, casts.rates[0]),
-        said_rate(casts, casts.rates[1]),
+        both_rates(casts),
+        if wrong == 0 { "none".into() } else { wrong.to_string() },
         words::two_digits(lead.step)
     );
     lead_figure::Lead {
