@@ -71,6 +71,10 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
+    /// How many casts tell two baits (or two rates) apart, and what a number of casts could at most show
+    Casts(Casts),
+    /// Which unknowns drive the answer, and what finding out would be worth
+    Why(Why),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -137,6 +141,57 @@ const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.fi
     other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
     :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
     of 128 passes and two take 64 of 64.";
+
+/// `casts`.
+#[derive(Debug, Args)]
+#[command(after_help = CASTS_AFTER)]
+pub struct Casts {
+    /// A bait of the box, by its name or a part that no other has, or a rate: 7%, "7 in 100", 0.07
+    pub a: String,
+    /// The other bait, or the other rate
+    pub b: String,
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// Say what so many casts of each could at most show
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub casts: Option<u32>,
+    /// Chance of telling the two apart if they differ so much
+    #[arg(long, value_name = "SHARE", default_value_t = 0.8)]
+    pub power: f64,
+    /// Chance of telling them apart if they are alike
+    #[arg(long, value_name = "SHARE", default_value_t = 0.05)]
+    pub alpha: f64,
+    /// Casts an hour; worked out from cast and speed where there are baits, else 40 (common practice, no source)
+    #[arg(long, value_name = "N")]
+    pub pace: Option<f64>,
+    /// Hours of fishing in a season (common practice, no source)
+    #[arg(long, value_name = "N", default_value_t = crate::study::casts::USUAL_HOURS)]
+    pub hours: f64,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const CASTS_AFTER: &str = "Between two baits the odds are the model's, in passes near such a fish; in casts where the \
+    scenario gives a density of fish (--set fish.density=\"30 per ha\"). Two rates are taken as strikes per cast, as you \
+    give them, and nothing is simulated.";
+
+/// `why`.
+#[derive(Debug, Args)]
+#[command(after_help = WHY_AFTER)]
+pub struct Why {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// The two baits to compare, each by its name or a part that no other has; the two that strike most if not given
+    #[arg(long, value_names = ["BAIT", "BAIT"], num_args = 2)]
+    pub baits: Vec<String>,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const WHY_AFTER: &str = "Unless --draws and --points are given, 1024 rows of the design in 8 scrambles, 256 passes at each \
+    point. Four times the draws halve the error of a share. Ctrl-C ends the work with what is known so far.";
 
 /// `depth`.
 #[derive(Debug, Args)]

@@ -74,6 +74,8 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         None => command::odds::run(shared, &args::Odds::default()),
         Some(Command::Odds(args)) => command::odds::run(shared, args),
         Some(Command::Sweep(args)) => command::sweep::run(shared, args),
+        Some(Command::Casts(args)) => command::casts::run(shared, args),
+        Some(Command::Why(args)) => command::why::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Report(args)) => command::report::run(shared, args),

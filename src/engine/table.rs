@@ -73,7 +73,11 @@ impl Control {
     pub fn stopped(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
     }
-    /// World draws finished.
+    /// Tells of steps finished by work that fills no table.
+    pub fn advance(&self, steps: usize) {
+        self.done.fetch_add(steps, Ordering::Relaxed);
+    }
+    /// World draws (or other steps) finished.
     pub fn done(&self) -> usize {
         self.done.load(Ordering::Relaxed)
     }

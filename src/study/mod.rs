@@ -1,12 +1,14 @@
 //! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
 
 pub mod axis;
+pub mod casts;
 pub mod depth;
 pub mod drivers;
 pub mod light;
 pub mod odds;
 pub mod selfcheck;
 pub mod sweep;
+pub mod why;
 
 use crate::statistics::estimate::{Estimate, quantile, sorted};
 

@@ -1,6 +1,7 @@
 //! One file per command: ask, answer, show.
 
 pub(super) mod assumptions;
+pub(super) mod casts;
 pub(super) mod depth;
 pub(super) mod light;
 pub(super) mod new;
@@ -9,6 +10,7 @@ pub(super) mod report;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;
+pub(super) mod why;
 
 use super::args::Shared;
 use super::{Stop, color, draw, output};

@@ -1,11 +1,13 @@
 //! Answers as text, tables, machine output and pictures: one file per command.
 
 pub mod assumptions;
+pub mod casts;
 pub mod depth;
 pub mod light;
 pub mod odds;
 pub mod selfcheck;
 pub mod sweep;
+pub mod why;
 
 use super::words;
 use crate::engine::Budget;

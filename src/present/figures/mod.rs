@@ -3,6 +3,7 @@
 //! Every picture says its finding in a bold caption at the top, labels its marks directly and ends in
 //! a note on what varies and what does not. Numbers come in the reader's units, labels ready to print.
 pub mod bars;
+pub mod casts;
 pub mod choices;
 pub mod column;
 pub mod contours;
@@ -14,6 +15,7 @@ pub mod odds;
 pub mod paths;
 pub mod seen;
 pub mod shapes;
+pub mod why;
 
 use super::axes::{BODY_PX, Panel, SMALL_PX};
 use super::palette::{INK, MUTED};

@@ -7,7 +7,7 @@
 pub mod error;
 pub mod file;
 pub mod order;
-mod parallel;
+pub(super) mod parallel;
 pub mod reading;
 
 pub use error::SweepError;

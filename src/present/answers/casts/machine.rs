@@ -1,0 +1,94 @@
+//! Machine output.
+
+use super::About;
+use super::curve::curve;
+use crate::present::answers::{estimate_json, head};
+use crate::present::table::{Column, Table};
+use crate::study::casts::{Casts, Showing, Unit};
+use serde_json::{Value, json};
+
+/// Machine output.
+pub fn json(about: &About, casts: &Casts) -> Value {
+    let mut document = match &about.asked {
+        Some(asked) => asked.document("casts"),
+        None => head("casts", None, Value::Null),
+    };
+    let finite = |x: f64| x.is_finite().then_some(x);
+    let worlds = casts.worlds.as_ref().map(|w| {
+        json!({
+            "strikes_per_100": w.strikes.iter().map(estimate_json).collect::<Vec<_>>(),
+            "difference_per_100": estimate_json(&w.difference),
+            "of_each": { "median": finite(w.size(0.5)), "low": finite(w.size(0.05)), "high": finite(w.size(0.95)) },
+            "difference_too_small_share": w.too_small,
+            "first_better_share": w.first_better,
+            "worlds": w.rates.len(),
+        })
+    });
+    let showing = |s: &Showing| {
+        json!({
+            "of_each": s.casts,
+            "power": s.power,
+            "power_over_worlds": s.power_over_worlds,
+            "smallest_told_per_100": s.smallest.map(|p| 100.0 * p),
+            "from_per_100": 100.0 * s.from,
+            "expected_strikes": s.strikes,
+            "none_leaves_per_100": 100.0 * s.none_leaves,
+        })
+    };
+    let (unit, passes) = match casts.unit {
+        Unit::Casts { passes } => ("casts", passes),
+        Unit::Passes => ("passes", None),
+    };
+    for (key, value) in [
+        ("names", json!(casts.names)),
+        ("unit", json!(unit)),
+        ("passes_per_cast", json!(passes)),
+        ("rates_per_100", json!(casts.rates.map(|p| 100.0 * p))),
+        ("alpha", json!(casts.question.demand.alpha)),
+        ("power", json!(casts.question.demand.power)),
+        ("over_worlds", json!(worlds)),
+        (
+            "fixed",
+            json!(casts.fixed.as_ref().map(|f| json!({
+                "of_each": f.casts,
+                "pooled": f.pooled,
+                "power": f.power,
+                "power_is_exact": f.power_is_exact,
+                "false_alarm": f.false_alarm,
+                "smallest_exact": f.smallest,
+                "hours": casts.hours(f.casts),
+            }))),
+        ),
+        (
+            "in_turn",
+            json!(casts.lead.as_ref().map(|l| json!({
+                "lead": l.plan.lead,
+                "wrong": l.plan.wrong,
+                "mean_of_each": l.plan.mean_pairs,
+                "mean_of_each_if_alike": l.plan.mean_pairs_if_alike,
+                "log_likelihood_step": l.step,
+                "hours": casts.hours(l.plan.mean_pairs),
+            }))),
+        ),
+        ("showing", json!(casts.showing.as_ref().map(showing))),
+        ("hour", showing(&casts.hour)),
+        ("few", json!({ "of_each": casts.few.0, "none_leaves_per_100": 100.0 * casts.few.1 })),
+        ("casts_per_hour", json!(casts.pace_per_h)),
+        ("hours_per_season", json!(casts.question.hours_per_season)),
+    ] {
+        document.insert(key.into(), value);
+    }
+    document.into()
+}
+
+/// The power curve for a spreadsheet.
+pub fn csv(casts: &Casts) -> Table {
+    let names = ["of_each", "power", "power_worlds_mean", "power_worlds_low", "power_worlds_high"];
+    let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
+    for point in curve(casts) {
+        let mut row = vec![point.of_each.to_string(), point.power.to_string()];
+        row.extend(point.worlds.map_or([const { String::new() }; 3], |w| w.map(|v| v.to_string())));
+        table.push(row);
+    }
+    table
+}

@@ -1,0 +1,352 @@
+//! Which unknowns drive the answer, and what finding out would be worth.
+//!
+//! Jansen's total indices of the chance of a strike itself (no yes or no is rolled) for the leading bait, and of
+//! the difference between it and the next: an unknown may move the odds of all baits alike and not matter to the
+//! choice. Groups of assumptions first, then the parameters of the groups that matter. Every point of the design
+//! has passes of its own, the same for all its variants; which passes these are is the last input, and its share
+//! is the floor ([`design`]).
+//!
+//! Members of a product are drawn against each other, so none has an index of its own: they move together, as one
+//! input called readiness, and everything else is independent of it.
+
+pub mod design;
+mod input;
+mod worth;
+
+pub use input::{Input, Kind, Share};
+
+use super::{SMALLEST_DIFFERENCE, over_worlds};
+use crate::engine::table::Control;
+use crate::engine::{Budget, Passes, block};
+use crate::models::draw::draw_at;
+use crate::models::{Assumed, Group, Models, ModelsError, Spread};
+use crate::statistics;
+use crate::statistics::distributions::t_quantile;
+use crate::statistics::estimate::{Estimate, ReplicateMean};
+use crate::statistics::sensitivity::IndexEstimate;
+use crate::world::{Setting, World};
+use design::{Design, Outputs, Scramble, Site, index_estimates};
+
+/// Rows of the design in all scrambles together, unless the budget says otherwise.
+pub const DRAWS: usize = 1024;
+/// Passes at each point of the design, unless the budget says otherwise.
+pub const POINTS: usize = 256;
+/// Independent scrambles: enough for a standard error with 7 degrees of freedom.
+pub const SCRAMBLES: usize = 8;
+/// Worlds in which a parameter must move no bit of any bait's odds to count as idle here.
+const SCREENED: usize = 16;
+/// Passes of a world looked at for that.
+const SCREEN_PASSES: usize = 64;
+/// Two-sided chance of taking an input that does nothing for one that stands out of the floor.
+const FALSE_ALARM: f64 = 0.05;
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum WhyError {
+    /// Nothing is unknown.
+    #[error("with every assumption at its default nothing is unknown, so nothing drives the answer")]
+    Fixed,
+    /// Stopped too early.
+    #[error("stopped before anything could be told")]
+    Stopped,
+    /// Incomplete models.
+    #[error(transparent)]
+    Models(#[from] ModelsError),
+    /// Numbers that no index can be worked out from.
+    #[error(transparent)]
+    Statistics(#[from] statistics::Error),
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Why {
+    /// Names of the baits, in the order of the box.
+    pub baits: Vec<String>,
+    /// The bait with the most strikes (median over worlds), or the first asked for.
+    pub leader: usize,
+    /// The next, or the second asked for; none for a box of one.
+    pub next: Option<usize>,
+    /// Strikes of the leader per 100 passes.
+    pub strikes: Estimate,
+    /// How many more than the next.
+    pub difference: Option<Estimate>,
+    /// Share of the spread of the leader's odds that is the luck of the passes.
+    pub floor: IndexEstimate,
+    /// The same of the difference.
+    pub difference_floor: Option<IndexEstimate>,
+    /// Groups of assumptions, the greatest share first.
+    pub groups: Vec<Input>,
+    /// Parameters of the groups that matter, the greatest share first; none where the work was stopped before.
+    pub parameters: Option<Vec<Input>>,
+    /// What knowing everything would add, strikes per 100 passes.
+    pub everything: ReplicateMean,
+    /// The bait to throw as long as nothing more is known: most strikes in the mean over worlds.
+    pub best_now: usize,
+    /// Parameters that vary, and how many of them move nothing here.
+    pub varied: (usize, usize),
+    /// Plausible worlds in the two halves of the design.
+    pub worlds: usize,
+    /// Whether all scrambles asked for went in.
+    pub complete: bool,
+}
+
+/// A question prepared: what varies, what moves anything here.
+#[derive(Debug, Clone)]
+pub struct Study<'a> {
+    models: &'a Models,
+    setting: &'a Setting,
+    budget: Budget,
+    design: Design,
+    /// For each parameter the baits that it moves.
+    moves: Vec<Vec<bool>>,
+    varied: Vec<usize>,
+}
+
+impl<'a> Study<'a> {
+    /// Lays the design out and finds which parameters move anything.
+    ///
+    /// # Errors
+    /// [`WhyError::Fixed`], or incomplete models.
+    pub fn prepare(models: &'a Models, setting: &'a Setting, budget: Budget) -> Result<Self, WhyError> {
+        if budget.fixed {
+            return Err(WhyError::Fixed);
+        }
+        let budget = budget.as_run();
+        let varies = |i: &usize| models.parameters[*i].spread != Spread::Fixed;
+        let varied: Vec<usize> = (0..models.parameters.len()).filter(varies).collect();
+        let names: Vec<Option<&str>> = models
+            .parameters
+            .iter()
+            .map(|p| (p.spread != Spread::Fixed).then_some(p.name.as_str()))
+            .collect();
+        let design = Design::new(budget.seed, &names, budget.draws / SCRAMBLES, SCRAMBLES);
+        let mut study = Self { models, setting, budget, design, moves: Vec::new(), varied };
+        study.moves = study.screen()?;
+        Ok(study)
+    }
+
+    /// Steps that [`Control::done`] will count at most.
+    pub fn steps(&self) -> usize {
+        let acting = self.moves.iter().filter(|m| m.contains(&true)).count();
+        self.design.rows() * SCRAMBLES * (2 + self.groups().len() + 1 + acting + 1)
+    }
+
+    /// Strikes per 100 passes of the chosen baits at a point, and the readiness of its fish.
+    fn outputs(&self, site: &Site, points: usize, baits: &[usize]) -> Result<Outputs, ModelsError> {
+        let draw = draw_at(self.models, |d| site.scores[d]);
+        let assumed = Assumed::of(self.models, &draw)?;
+        let world = World::new(self.setting, &assumed);
+        let passes = Passes::of_world(self.budget.seed, site.luck, points);
+        let fish = block::FishColumns::new(&world, &passes);
+        let strikes = |&b: &usize| {
+            let offer = world.offer(self.setting, &assumed, &self.setting.baits[b]);
+            100.0 * block::run(&world, &offer, &fish).mean(2)
+        };
+        let mut all: Outputs = baits.iter().map(strikes).collect();
+        all.push(world.ready * assumed.attention);
+        Ok(all)
+    }
+
+    /// Which baits each parameter moves: by a bit of the odds in any of a few worlds.
+    fn screen(&self) -> Result<Vec<Vec<bool>>, ModelsError> {
+        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let one = |k: usize| -> Result<Vec<Vec<bool>>, ModelsError> {
+            let (scramble, row) = (k % SCRAMBLES, k / SCRAMBLES);
+            let (first, second) = (self.design.site(scramble, row, 0), self.design.site(scramble, row, 1));
+            let base = self.outputs(&first, SCREEN_PASSES, &all)?;
+            let mut moved = vec![vec![false; all.len()]; self.models.parameters.len()];
+            for &d in &self.varied {
+                let mut site = first.clone();
+                site.scores[d] = second.scores[d];
+                let other = self.outputs(&site, SCREEN_PASSES, &all)?;
+                moved[d] = base.iter().zip(&other).take(all.len()).map(|(a, b)| a != b).collect();
+            }
+            Ok(moved)
+        };
+        let worlds = super::sweep::parallel::each(SCREENED.min(SCRAMBLES * self.design.rows()), one)
+            .into_iter()
+            .collect::<Result<Vec<_>, _>>()?;
+        let any = |d: usize| (0..all.len()).map(|b| worlds.iter().any(|w| w[d][b])).collect();
+        Ok((0..self.models.parameters.len()).map(any).collect())
+    }
+
+    /// Groups of parameters that move together: readiness, then what is left of each group of assumptions.
+    fn groups(&self) -> Vec<(Kind, Vec<usize>)> {
+        let p = &self.models.parameters;
+        let joint = self.varied.iter().copied().filter(|&d| p[d].product.is_some()).collect();
+        let rest = Group::ALL.map(|group| {
+            let own = |d: &usize| p[*d].product.is_none() && p[*d].group == group;
+            (Kind::Group(group), self.varied.iter().copied().filter(own).collect::<Vec<usize>>())
+        });
+        std::iter::once((Kind::Readiness, joint))
+            .chain(rest)
+            .filter(|(_, members)| !members.is_empty())
+            .collect()
+    }
+
+    /// Parameters that move the odds of these baits, of the groups given; readiness as one.
+    fn single(&self, groups: &[&Input], baits: &[usize]) -> Vec<(Kind, Vec<usize>)> {
+        let p = &self.models.parameters;
+        let matters = |kind: &Kind| groups.iter().any(|g| g.kind == *kind);
+        let mut all = self.groups();
+        all.retain(|(kind, _)| *kind == Kind::Readiness && matters(kind));
+        for &d in &self.varied {
+            let acts = baits.iter().any(|&b| self.moves[d].get(b) == Some(&true));
+            if acts && p[d].product.is_none() && matters(&Kind::Group(p[d].group)) {
+                all.push((Kind::Parameter(d), vec![d]));
+            }
+        }
+        all
+    }
+
+    /// Works everything out; a stop leaves out what was not finished.
+    ///
+    /// `pair` names the baits to compare, by default the two that strike most.
+    ///
+    /// # Errors
+    /// [`WhyError::Stopped`] where not even the groups can be told, and faults of the models.
+    pub fn run(&self, pair: Option<(usize, usize)>, control: &Control) -> Result<Why, WhyError> {
+        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let points = self.budget.points;
+        let halves = self.design.halves(control, |site| self.outputs(site, points, &all))?;
+        if halves.len() < 2 {
+            return Err(WhyError::Stopped);
+        }
+        let worlds: Vec<&Outputs> = halves.iter().flatten().flatten().collect();
+        let per_scramble = 2 * self.design.rows();
+        let column = |b: usize| worlds.iter().map(|w| w[b]).collect::<Vec<f64>>();
+        let (leader, next) = pair.map_or_else(|| top_two(&all, &column), |(a, b)| (a, Some(b)));
+        let baits: Vec<usize> = std::iter::once(leader).chain(next).collect();
+        let compared = Compared { halves: &halves, leader, next };
+
+        let groups = self.groups();
+        let mixed = self.mixed(&groups, &baits, control)?;
+        if mixed.len() < 2 {
+            return Err(WhyError::Stopped);
+        }
+        let (mut groups, floors) = compared.inputs(&groups, &mixed)?;
+        let mattering: Vec<&Input> = groups.iter().filter(|g| g.drives()).collect();
+        let single = self.single(&mattering, &baits);
+        let mixed_single = self.mixed(&single, &baits, control)?;
+        let parameters = if mixed_single.len() < 2 {
+            None
+        } else {
+            let (mut inputs, _) = compared.inputs(&single, &mixed_single)?;
+            let worth = worth::Worth::of(&halves, &all, self.budget.seed);
+            for input in &mut inputs {
+                let theta = self.theta(&input.kind, &halves, all.len());
+                input.worth = Some(worth.of_knowing(&theta)?);
+            }
+            input::by_share(&mut inputs);
+            Some(inputs)
+        };
+        input::by_share(&mut groups);
+        let (everything, best_now) = worth::everything(&halves, &all)?;
+        let strikes = column(leader);
+        let more = next.map(|n| strikes.iter().zip(column(n)).map(|(a, b)| a - b).collect::<Vec<f64>>());
+        let idle = self.varied.iter().filter(|&&d| !self.moves[d].contains(&true)).count();
+        Ok(Why {
+            baits: self.setting.baits.iter().map(|b| b.name.clone()).collect(),
+            leader,
+            next,
+            strikes: over_worlds(&strikes, per_scramble),
+            difference: more.map(|d| over_worlds(&d, per_scramble)),
+            floor: floors.0,
+            difference_floor: floors.1,
+            complete: parameters.is_some() && halves.len() == SCRAMBLES && mixed_single.len() == SCRAMBLES,
+            groups,
+            parameters,
+            everything,
+            best_now,
+            varied: (self.varied.len(), idle),
+            worlds: worlds.len(),
+        })
+    }
+
+    fn mixed(
+        &self,
+        inputs: &[(Kind, Vec<usize>)],
+        baits: &[usize],
+        control: &Control,
+    ) -> Result<Vec<Scramble<Vec<Outputs>>>, ModelsError> {
+        let sets: Vec<Vec<usize>> = inputs.iter().map(|(_, members)| members.clone()).collect();
+        self.design.mixed(&sets, control, |site| self.outputs(site, self.budget.points, baits))
+    }
+
+    /// What is known when an input is: the score of a parameter, or the share of fish ready to feed and attentive.
+    fn theta(&self, kind: &Kind, halves: &[Scramble<[Outputs; 2]>], ready: usize) -> Vec<f64> {
+        let mut all = Vec::new();
+        for (scramble, rows) in halves.iter().enumerate() {
+            for (row, both) in rows.iter().enumerate() {
+                for (half, outputs) in both.iter().enumerate() {
+                    all.push(match kind {
+                        Kind::Parameter(d) => self.design.score(scramble, row, *d, half),
+                        _ => outputs[ready],
+                    });
+                }
+            }
+        }
+        all
+    }
+
+    /// The models asked about.
+    pub fn models(&self) -> &Models {
+        self.models
+    }
+}
+
+/// The two baits that strike most, by the median over worlds.
+fn top_two(baits: &[usize], column: &dyn Fn(usize) -> Vec<f64>) -> (usize, Option<usize>) {
+    let mut order: Vec<(f64, usize)> = baits.iter().map(|&b| (over_worlds(&column(b), 1).point, b)).collect();
+    order.sort_by(|a, b| b.0.total_cmp(&a.0));
+    (order.first().map_or(0, |o| o.1), order.get(1).map(|o| o.1))
+}
+
+/// The halves of the design and the baits compared.
+struct Compared<'a> {
+    halves: &'a [Scramble<[Outputs; 2]>],
+    leader: usize,
+    next: Option<usize>,
+}
+
+/// The floor of the odds, and of the difference.
+type Floors = (IndexEstimate, Option<IndexEstimate>);
+
+impl Compared<'_> {
+    /// The inputs with their shares, and the floors.
+    fn inputs(
+        &self,
+        kinds: &[(Kind, Vec<usize>)],
+        mixed: &[Scramble<Vec<Outputs>>],
+    ) -> Result<(Vec<Input>, Floors), WhyError> {
+        let odds = index_estimates(self.halves, mixed, |o| o[self.leader], |o| o[0])?;
+        let difference = self
+            .next
+            .map(|n| index_estimates(self.halves, mixed, |o| o[self.leader] - o[n], |o| o[0] - o[1]))
+            .transpose()?;
+        let too_few = statistics::Error::TooFew { what: "inputs of the design", got: 0, need: 1 };
+        let floor = *odds.last().ok_or(too_few)?;
+        let difference_floor = difference.as_ref().and_then(|d| d.last().copied());
+        let replicates = self.halves.len().min(mixed.len());
+        let z = t_quantile(1.0 - 0.5 * FALSE_ALARM, (replicates - 1) as f64);
+        let share = |of: &IndexEstimate, floor: &IndexEstimate| Share {
+            index: *of,
+            stands_out: of.stands_out_from(floor, z),
+        };
+        let inputs = kinds.iter().enumerate().map(|(k, (kind, members))| Input {
+            kind: kind.clone(),
+            members: members.len(),
+            odds: share(&odds[k], &floor),
+            difference: difference.as_ref().zip(difference_floor.as_ref()).map(|(d, f)| share(&d[k], f)),
+            worth: None,
+        });
+        Ok((inputs.collect(), (floor, difference_floor)))
+    }
+}
+
+impl Why {
+    /// Whether knowing everything would add a difference that matters.
+    pub fn finding_out_matters(&self) -> bool {
+        self.everything.mean >= SMALLEST_DIFFERENCE
+    }
+}

@@ -1,0 +1,11 @@
+//! `callup why`: its designs on functions with known indices, the study itself, the program.
+
+mod common;
+#[path = "why/designs.rs"]
+mod designs;
+#[cfg(feature = "cli")]
+#[path = "why/program.rs"]
+mod program;
+mod reference;
+#[path = "why/study.rs"]
+mod study;
