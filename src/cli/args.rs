@@ -71,6 +71,8 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
+    /// From first light to dark: what to throw when, when to change, what to have tied on
+    Day(Day),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -135,6 +137,46 @@ const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.fi
     other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
     :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
     of 128 passes and two take 64 of 64.";
+
+/// `day`.
+#[derive(Debug, Args)]
+#[command(after_help = DAY_AFTER)]
+pub struct Day {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// Length of a step, 5min to 4h
+    #[arg(long, value_name = "TIME", default_value = "30min", value_parser = duration_s)]
+    pub step: f64,
+    /// Fishing time lost by tying on another bait
+    #[arg(long, value_name = "TIME", default_value = "5min", value_parser = duration_s)]
+    pub change: f64,
+    /// Casts in an hour; worked out from cast, speed and pause where not given
+    #[arg(long, value_name = "N")]
+    pub casts: Option<f64>,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const DAY_AFTER: &str = "Sky and clarity may change over the day: rows [[hour]] in the scenario (see `callup new`), or \
+    --set hour.cloud=\"09:00 0.2; 13:00 0.8\", and likewise hour.wind, hour.rain, hour.secchi, hour.turbidity. Unless \
+    --draws and --points are given, 256 worlds of 256 passes.";
+
+/// "30min", "1.5 h", "90 s" in seconds.
+fn duration_s(text: &str) -> Result<f64, String> {
+    let at = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+    let (number, unit) = (text[..at].trim(), text[at..].trim());
+    let unit_s = match unit {
+        "s" | "sec" => 1.0,
+        "min" | "m" => 60.0,
+        "h" | "hr" => 3600.0,
+        _ => return Err("write a number and s, min or h, as in 30min".into()),
+    };
+    match number.parse::<f64>() {
+        Ok(n) if n.is_finite() && n >= 0.0 => Ok(n * unit_s),
+        _ => Err("write a number and s, min or h, as in 30min".into()),
+    }
+}
 
 /// `depth`.
 #[derive(Debug, Args)]

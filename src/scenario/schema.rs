@@ -198,7 +198,8 @@ pub(crate) const KEYS: &[Key] = &[
     key("hour.wind", quantity(Speed, 0.0, 40.0, (0.0, 12.0)), "\"4 m/s\"", "wind speed").optional(),
     key("hour.rain", Kind::Choice(Rain::LABELS), "\"drizzle\"", "rain on the water").optional(),
     key("hour.secchi", quantity(Length, 0.05, 40.0, (0.3, 10.0)), "\"2.5 m\"", "Secchi depth").optional(),
-    key("hour.turbidity", quantity(Turbidity, 0.05, 1000.0, (0.5, 100.0)), "\"8 NTU\"", "turbidity").optional(),
+    key("hour.turbidity", quantity(Turbidity, 0.05, 1000.0, (0.5, 100.0)), "\"8 NTU\"", "turbidity")
+        .optional(),
 ];
 
 /// The key of a path.

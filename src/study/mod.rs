@@ -1,9 +1,11 @@
 //! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
 
 pub mod axis;
+pub mod day;
 pub mod depth;
 pub mod drivers;
 pub mod light;
+pub mod many;
 pub mod odds;
 pub mod selfcheck;
 pub mod sweep;

@@ -1,6 +1,7 @@
 //! One file per command: ask, answer, show.
 
 pub(super) mod assumptions;
+pub(super) mod day;
 pub(super) mod depth;
 pub(super) mod light;
 pub(super) mod new;

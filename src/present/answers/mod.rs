@@ -1,6 +1,7 @@
 //! Answers as text, tables, machine output and pictures: one file per command.
 
 pub mod assumptions;
+pub mod day;
 pub mod depth;
 pub mod light;
 pub mod odds;
@@ -9,7 +10,7 @@ pub mod sweep;
 
 use super::words;
 use crate::engine::Budget;
-use crate::scenario::{Clarity, Rain, Scenario, day};
+use crate::scenario::{Clarity, Rain, Scenario, day as calendar};
 use crate::units::UnitSystem;
 use crate::world::Setting;
 use serde_json::{Value, json};
@@ -71,26 +72,32 @@ impl Asked<'_> {
         head(command, Some(self.budget), scenario)
     }
 
-    /// Title and conditions in two or three lines.
+    /// Title and conditions in a few lines.
     pub fn conditions(&self) -> String {
         let (s, u) = (self.scenario, self.units);
         let rain = match s.sky.rain {
             Rain::None => String::new(),
             other => format!(", {}", other.label()),
         };
-        let clarity = match s.water.clarity {
-            Clarity::Secchi(depth) => format!("Secchi depth {}", u.length(depth)),
-            Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
-        };
         let sky = format!(
             "{} {}, sun {:.0}° {}, {} of the sky clouded, wind {}{rain}",
             s.when.date,
-            day::clock(s, s.when.unix_s),
+            calendar::clock(s, s.when.unix_s),
             self.setting.sun.elevation_deg.abs(),
             if self.setting.sun.elevation_deg < 0.0 { "below the horizon" } else { "high" },
             cloud_tenths(s.sky.cloud),
             u.speed(s.sky.wind_m_s),
         );
+        self.conditions_under(&sky)
+    }
+
+    /// Title and conditions, with a line of one's own on time and sky.
+    pub fn conditions_under(&self, sky: &str) -> String {
+        let (s, u) = (self.scenario, self.units);
+        let clarity = match s.water.clarity {
+            Clarity::Secchi(depth) => format!("Secchi depth {}", u.length(depth)),
+            Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
+        };
         let water = format!(
             "{} water, {clarity}, {}, {} deep",
             s.water.tint.label(),
@@ -117,7 +124,7 @@ impl Asked<'_> {
             100.0 * s.tackle.pause,
             u.length(s.tackle.rod_tip_m),
         );
-        [s.title.clone(), sky, water, fish, tackle].map(|line| self.wrapped(&line)).concat()
+        [s.title.clone(), sky.to_owned(), water, fish, tackle].map(|line| self.wrapped(&line)).concat()
     }
 
     /// A paragraph broken to the width, made safe to print, with a line end.
@@ -161,7 +168,7 @@ fn body_length(units: UnitSystem, metres: f64) -> String {
     }
 }
 
-fn cloud_tenths(cloud: f64) -> String {
+pub(super) fn cloud_tenths(cloud: f64) -> String {
     match (10.0 * cloud).round() as u32 {
         0 => "none".into(),
         10 => "all".into(),

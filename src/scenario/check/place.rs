@@ -208,11 +208,7 @@ fn date<'a>(reader: &mut Reader<'a>, section: &Section<'a>) -> Option<Placed<Dat
 }
 
 /// A time of day under the key of that name.
-pub(super) fn time<'a>(
-    reader: &mut Reader<'a>,
-    section: &Section<'a>,
-    name: &str,
-) -> Option<Placed<Time>> {
+pub(super) fn time<'a>(reader: &mut Reader<'a>, section: &Section<'a>, name: &str) -> Option<Placed<Time>> {
     let written = reader.text(section, name)?;
     match clock(written.value.trim()) {
         Some(value) => Some(Placed { value, at: written.at }),
