@@ -88,15 +88,16 @@ impl Asked<'_> {
             cloud_tenths(s.sky.cloud),
             u.speed(s.sky.wind_m_s),
         );
-        self.conditions_under(&sky)
+        self.conditions_under(&sky, None)
     }
 
-    /// Title and conditions, with a line of one's own on time and sky.
-    pub fn conditions_under(&self, sky: &str) -> String {
+    /// Title and conditions, with a line of one's own on time and sky, and words of one's own on clarity.
+    pub fn conditions_under(&self, sky: &str, clarity: Option<&str>) -> String {
         let (s, u) = (self.scenario, self.units);
-        let clarity = match s.water.clarity {
-            Clarity::Secchi(depth) => format!("Secchi depth {}", u.length(depth)),
-            Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
+        let clarity = match (clarity, s.water.clarity) {
+            (Some(own), _) => own.to_owned(),
+            (_, Clarity::Secchi(depth)) => format!("Secchi depth {}", u.length(depth)),
+            (_, Clarity::Turbidity(ntu)) => format!("{} NTU", words::two_digits(ntu)),
         };
         let water = format!(
             "{} water, {clarity}, {}, {} deep",

@@ -94,8 +94,10 @@ impl<'a> Choice<'a> {
             let gain = |b: &usize| self.gains[(s, *b)];
             set.members.iter().copied().reduce(|a, b| if gain(&b) > gain(&a) { b } else { a }).unwrap_or(0)
         };
-        let plan = self.plan((0..self.gains.nrows()).map(best_in).collect(), 0);
-        Ok(TiedOn { baits: set.members, plan, proven: set.proven })
+        let choices: Vec<usize> = (0..self.gains.nrows()).map(best_in).collect();
+        // A bait that is never the best of the set adds nothing; its rod is free.
+        let baits = set.members.iter().copied().filter(|b| choices.contains(b)).collect();
+        Ok(TiedOn { baits, plan: self.plan(choices, 0), proven: set.proven })
     }
 
     pub fn changes(&self, choices: &[usize], steps: &[Step]) -> Vec<Change> {

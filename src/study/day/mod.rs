@@ -124,7 +124,7 @@ pub struct Plan {
 /// The baits to have tied on where there is a rod for each.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TiedOn {
-    /// The baits.
+    /// The baits; fewer than the rods where no further one is ever the best.
     pub baits: Vec<usize>,
     /// The day with them; changing rods costs nothing.
     pub plan: Plan,

@@ -20,9 +20,10 @@ const LETTERS: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 /// The whole answer as text.
 pub fn text(asked: &Asked, day: &Day) -> String {
     let order = order(day);
-    let mut out = asked.conditions_under(&sentences::sun_line(asked, day));
+    let clears = varies(day, &|s| clarity(asked, s.clarity)).then_some("clarity by the hour");
+    let mut out = asked.conditions_under(&sentences::sun_line(asked, day), clears);
     out.push('\n');
-    out.push_str(&asked.wrapped(&headline(asked, day)));
+    out.push_str(&asked.wrapped(&headline(day)));
     for sentence in sentences::changes(asked, day) {
         out.push_str(&asked.wrapped(&sentence));
     }
@@ -74,12 +75,16 @@ fn legend(day: &Day, order: &[usize]) -> String {
 
 /// The steps: sun and light, the best bait and its odds, what is as good, what the plan throws.
 fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Table {
-    let hourly = !asked.scenario.hours.is_empty();
+    let cloud = |s: &Step| cloud_tenths(s.sky.cloud);
+    let wind = |s: &Step| asked.units.speed(s.sky.wind_m_s);
+    let rain = |s: &Step| s.sky.rain.label().to_owned();
+    let clear = |s: &Step| clarity(asked, s.clarity);
+    let own: [(&str, &dyn Fn(&Step) -> String); 4] =
+        [("cloud", &cloud), ("wind", &wind), ("rain", &rain), ("clarity", &clear)];
+    let shown: Vec<_> = own.into_iter().filter(|(_, of)| varies(day, of)).collect();
     let mut columns = vec![Column::text("from"), Column::number("sun °"), Column::number("lux on water")];
     columns.push(Column::number("at fish"));
-    if hourly {
-        columns.extend([Column::text("cloud"), Column::text("wind"), Column::text("clarity")]);
-    }
+    columns.extend(shown.iter().map(|(name, _)| Column::text(name)));
     columns.push(Column::text("best"));
     columns.push(Column::text("strikes in 100"));
     columns.extend([Column::text("as good"), Column::text("one rod")]);
@@ -87,17 +92,11 @@ fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Table {
     for (s, step) in day.steps.iter().enumerate() {
         let mut row = vec![
             step.clock.0.clone(),
-            format!("{:.0}", step.sun.elevation_deg).replace('-', "−"),
+            format!("{:.0}", step.sun.elevation_deg.round() + 0.0).replace('-', "−"),
             lux(step.surface_lux),
             lux(step.fish_lux),
         ];
-        if hourly {
-            row.extend([
-                cloud_tenths(step.sky.cloud),
-                asked.units.speed(step.sky.wind_m_s),
-                clarity(asked, step.clarity),
-            ]);
-        }
+        row.extend(shown.iter().map(|(_, of)| of(step)));
         row.push(letter(order, step.best));
         let e = &step.strikes[step.best];
         row.push(range(e.point, e.low, e.high));
@@ -108,7 +107,12 @@ fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Table {
     table
 }
 
-/// "B C D", "any", "all but F".
+/// Whether something differs between steps.
+fn varies(day: &Day, of: &dyn Fn(&Step) -> String) -> bool {
+    day.steps.windows(2).any(|pair| of(&pair[0]) != of(&pair[1]))
+}
+
+/// "B C D", "any other", "7 others".
 fn as_good(day: &Day, step: &Step, order: &[usize]) -> String {
     const LISTED: usize = 5;
     let of = day.baits.len();
@@ -134,7 +138,7 @@ fn clarity(asked: &Asked, clarity: Clarity) -> String {
 }
 
 fn lux(value: f64) -> String {
-    if value < 1e-6 { "0".into() } else { words::two_digits(value) }
+    if value < 0.001 { "<0.001".into() } else { words::two_digits(value) }
 }
 
 /// "7 (3 to 14)" as short as it can be said.
@@ -161,12 +165,12 @@ fn rods(day: &Day) -> Table {
     if !day.changes.is_empty() {
         push("1, changed as planned".into(), names(&used(&day.one_rod.choices)), &day.one_rod);
     }
-    for (k, set) in day.tied_on.iter().enumerate().skip(1) {
-        push(format!("{}", k + 1), names(&set.baits), &set.plan);
+    for set in day.tied_on.windows(2).filter(|w| w[1].baits.len() > w[0].baits.len()).map(|w| &w[1]) {
+        push(set.baits.len().to_string(), names(&set.baits), &set.plan);
     }
     let all = used(&day.stepwise.choices);
-    if all.len() > day.tied_on.len() {
-        push(format!("{}", all.len()), "every bait that is best at some hour".into(), &day.stepwise);
+    if all.len() > day.tied_on.last().map_or(0, |t| t.baits.len()) {
+        push(all.len().to_string(), "every bait that is best at some hour".into(), &day.stepwise);
     }
     table
 }

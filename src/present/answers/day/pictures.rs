@@ -88,8 +88,10 @@ fn words(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
     } else {
         format!(" Lines: middle of the plausible worlds; bands: nine in ten, for {}.", band.join(" and for "))
     };
+    let e = &day.one_rod.strikes;
+    let odds = crate::present::words::range_per_100(e.point, e.low, e.high);
     Words {
-        caption: capital(&format!("{}.", sentences::course(day))),
+        caption: capital(&format!("{}: {odds} passes end in a strike.", sentences::course(day))),
         note: asked.note_on(&format!("{held}{ranges}{sure} {}", asked.run_line())),
     }
 }

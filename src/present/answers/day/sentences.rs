@@ -1,6 +1,6 @@
 //! What a day holds, in sentences.
 
-use super::{range, small, used};
+use super::small;
 use crate::present::answers::Asked;
 use crate::present::words;
 use crate::scenario::{Clarity, day as calendar};
@@ -42,7 +42,7 @@ pub(super) fn sun_line(asked: &Asked, day: &Day) -> String {
 }
 
 /// The finding: the plan with one rod, what it draws, what two rods would add.
-pub fn headline(asked: &Asked, day: &Day) -> String {
+pub fn headline(day: &Day) -> String {
     let plan = &day.one_rod;
     let e = &plan.strikes;
     let odds = words::range_per_100(e.point, e.low, e.high);
@@ -62,13 +62,14 @@ pub fn headline(asked: &Asked, day: &Day) -> String {
     });
     if let (Some(one), Some(two)) = (day.tied_on.first(), day.tied_on.get(1)) {
         let more = two.plan.mean - one.plan.mean.max(plan.mean);
-        said.push_str(&if more < 0.05 {
-            " A second rod adds nothing that counts.".to_owned()
+        said.push_str(&if two.baits.len() == 1 {
+            " No hour makes another bait the better one: a second rod adds nothing.".to_owned()
+        } else if more < 0.05 {
+            " A second rod adds under 0.1 in 100.".to_owned()
         } else {
             format!(" A second rod with the right bait tied on adds {} in 100.", small(more))
         });
     }
-    let _ = asked;
     said
 }
 
@@ -118,37 +119,35 @@ pub(super) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
 fn change(asked: &Asked, day: &Day, c: &Change) -> String {
     let clock = |t: f64| calendar::clock(asked.scenario, t);
     let (from, to) = (day.baits[c.from].as_str(), day.baits[c.to].as_str());
-    let otherwise = format!(
-        "in {} the first is better kept, in {} the second better from the beginning",
-        bare(c.stays_in),
-        bare(c.sooner_in)
+    let tenths = |share: f64| match (10.0 * share).round() as u32 {
+        0 if share > 0.0 => "fewer than 1".to_owned(),
+        n => n.to_string(),
+    };
+    let worlds = format!(
+        "Of ten plausible worlds about {} make one change pay, {} keep the first throughout, and {} use the second from \
+         the beginning",
+        tenths(c.pays_in),
+        tenths(c.stays_in),
+        tenths(c.sooner_in)
     );
     let Some([early, middle, late]) = c.pays_at_s.filter(|_| c.pays_in >= ENOUGH) else {
         return format!(
-            "Whether to change from {from} to {to} at about {} cannot be told: it pays in {}; {otherwise}. More \
-             computing will not settle it: it turns on what nobody knows about fish.",
-            clock(c.unix_s),
-            words::worlds(c.pays_in)
+            "Whether to change from {from} to {to} at about {} cannot be told. {worlds}: it turns on what nobody knows \
+             about fish, and more computing will not settle it.",
+            clock(c.unix_s)
         );
     };
     let when = if clock(early) == clock(late) {
         format!("at {} in nine of ten of those", clock(middle))
     } else {
         format!(
-            "between {} and {} in nine of ten of those, in the middle one at {}",
+            "between {} and {} in nine of ten of those, at {} in the middle one",
             clock(early),
             clock(late),
             clock(middle)
         )
     };
-    format!("From {from} to {to}: a change pays in {}, {when}; {otherwise}.", words::worlds(c.pays_in))
-}
-
-/// "2 in 10", "none", "fewer than 1 in 10".
-fn bare(share: f64) -> String {
-    let said = words::worlds(share);
-    let short = said.replace(" plausible worlds", "").replace(" plausible world", "");
-    short.replace("about ", "").replace("no", "none")
+    format!("The change from {from} to {to} at {}: {worlds}. It pays {when}.", clock(c.unix_s))
 }
 
 /// What the tables do not say by themselves.
@@ -243,8 +242,10 @@ fn pace(asked: &Asked, day: &Day) -> String {
     } else {
         " (as given)".into()
     };
-    let over_day =
-        |passes: f64| range(passes * e.point / 100.0, passes * e.low / 100.0, passes * e.high / 100.0);
+    let over_day = |passes: f64| {
+        let count = |per_100: f64| words::two_digits(passes * per_100 / 100.0);
+        format!("{} ({} to {})", count(e.point), count(e.low), count(e.high))
+    };
     let strikes = match day.passes_per_cast {
         Some(passes) => format!(
             "With the density of fish given a cast passes {} such fish on average: {} strikes over the day",
@@ -266,8 +267,6 @@ fn pace(asked: &Asked, day: &Day) -> String {
             small(n as f64 * day.change_cost)
         ),
     };
-    let baits = used(&day.one_rod.choices).len();
-    let _ = baits;
     format!(
         "{:.0} casts an hour{why}, {} in {hours:.1} hours. {strikes}.{changes}",
         day.casts_per_hour,
