@@ -96,7 +96,7 @@ pub fn day(input: &Day) -> Scene {
     left_axis(&mut scene, &light, &lux, "light (lux)", true);
     left_axis(&mut scene, &odds, &strikes, "strikes in 100 passes", true);
     light_panel(&mut scene, &light, &hour, &lux, input);
-    odds_panel(&mut scene, &odds, &hour, &strikes, &light, input);
+    odds_panel(&mut scene, &odds, &hour, &strikes, input);
     strip(&mut scene, &odds, &hour, input);
     let floor = Panel { bottom: odds.bottom + 14.0 + STRIP_PX + BAR_PX, ..odds };
     bottom_axis_of_hours(&mut scene, &floor, &hour);
@@ -164,7 +164,7 @@ fn light_panel(scene: &mut Scene, plot: &Panel, hour: &Scale, lux: &Scale, input
 }
 
 /// The odds of the leaders, with the changes through both panels.
-fn odds_panel(scene: &mut Scene, plot: &Panel, hour: &Scale, y: &Scale, light: &Panel, input: &Day) {
+fn odds_panel(scene: &mut Scene, plot: &Panel, hour: &Scale, y: &Scale, input: &Day) {
     for (i, s) in input.series.iter().enumerate() {
         band(scene, s, hour, y, series(i).0);
     }
@@ -172,7 +172,7 @@ fn odds_panel(scene: &mut Scene, plot: &Panel, hour: &Scale, y: &Scale, light: &
     for change in input.changes.iter().filter(|c| c.at >= input.ends.0 && c.at <= input.ends.1) {
         let x = hour.at(change.at);
         let stroke = Stroke::solid(INK, 1.4).dashed(Dash::Dashed);
-        scene.line((x, light.bottom + 2.0), (x, plot.bottom + 14.0), stroke);
+        scene.line((x, plot.top - 4.0), (x, plot.bottom + 14.0), stroke);
         let text = format!("change {}{}", change.label, if change.told { "" } else { "?" });
         let half = 0.5 * text_width(&text, SMALL_PX, Weight::Regular);
         let middle = x.max(plot.left + half).min(plot.right - half);

@@ -6,6 +6,7 @@ use crate::present::figures::{self, Words, day as figure, lines};
 use crate::present::scene::Scene;
 use crate::scenario::day as calendar;
 use crate::study::day::Day;
+use crate::study::sweep::reading::ENOUGH;
 
 /// Baits shown by lines, and those of them shown with a band.
 const SHOWN: usize = 4;
@@ -63,7 +64,7 @@ pub fn pictures(asked: &Asked, day: &Day) -> Vec<(&'static str, Scene)> {
             .map(|c| figure::Change {
                 at: hour(c.unix_s),
                 range: c.pays_at_s.map(|[low, _, high]| (hour(low), hour(high))),
-                told: c.pays_in >= crate::study::sweep::reading::ENOUGH,
+                told: c.pays_in >= ENOUGH,
                 label: calendar::clock(asked.scenario, c.unix_s),
             })
             .collect(),
@@ -72,11 +73,15 @@ pub fn pictures(asked: &Asked, day: &Day) -> Vec<(&'static str, Scene)> {
 }
 
 fn words(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
-    let band: Vec<&str> = shown.iter().take(BANDS).map(|&b| day.baits[b].as_str()).collect();
-    let sure = if day.changes.is_empty() || asked.budget.fixed {
-        ""
-    } else {
-        " Bar under the strip: when the change pays, nine in ten of the worlds in which it does."
+    let banded = if shown.len() > BANDS { ", for the first two baits of the plan and the table" } else { "" };
+    let untold = day.changes.iter().any(|c| c.pays_in < ENOUGH);
+    let sure = match (day.changes.is_empty() || asked.budget.fixed, untold) {
+        (true, _) => "",
+        (_, false) => " Bar: when the change pays, in nine of ten worlds in which it does.",
+        (_, true) => {
+            " Bar: when the change pays, in nine of ten worlds in which it does; pale and with a question mark where \
+             whether it pays at all cannot be told."
+        }
     };
     let held = if asked.scenario.hours.is_empty() {
         "Only the sun changes."
@@ -86,7 +91,7 @@ fn words(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
     let ranges = if asked.budget.fixed {
         String::new()
     } else {
-        format!(" Lines: middle of the plausible worlds; bands: nine in ten, for {}.", band.join(" and for "))
+        format!(" Lines: middle of the plausible worlds; bands: nine in ten{banded}.")
     };
     let e = &day.one_rod.strikes;
     let odds = crate::present::words::range_per_100(e.point, e.low, e.high);
