@@ -77,6 +77,8 @@ pub enum Command {
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
+    /// The best few baits to carry over several scenarios or a spread of conditions, and what fewer cost
+    Pack(Pack),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -145,10 +147,10 @@ pub struct Day {
     /// Scenario file or embedded name
     pub scenario: Option<String>,
     /// Length of a step, 5min to 4h
-    #[arg(long, value_name = "TIME", default_value = "30min", value_parser = duration_s)]
+    #[arg(long, value_name = "TIME", default_value = "30min", value_parser = duration_s, allow_hyphen_values = true)]
     pub step: f64,
     /// Fishing time lost by tying on another bait
-    #[arg(long, value_name = "TIME", default_value = "5min", value_parser = duration_s)]
+    #[arg(long, value_name = "TIME", default_value = "5min", value_parser = duration_s, allow_hyphen_values = true)]
     pub change: f64,
     /// Casts in an hour; worked out from cast, speed and pause where not given
     #[arg(long, value_name = "N")]
@@ -200,6 +202,34 @@ pub struct Light {
     #[arg(long, value_name = "DIR")]
     pub plot: Option<PathBuf>,
 }
+
+/// `pack`.
+#[derive(Debug, Args)]
+#[command(after_help = PACK_AFTER)]
+pub struct Pack {
+    /// Scenario files or embedded names, each with a weight if it counts more than once: `NAME` or `NAME=WEIGHT`
+    pub scenarios: Vec<String>,
+    /// Baits to carry
+    #[arg(long, value_name = "N", default_value_t = 3)]
+    pub carry: usize,
+    /// A spread of conditions, repeatable: `NAME=FROM..TO`, `NAME=a,b,c`, `NAME=all` or `NAME`, as in sweep
+    #[arg(long, value_name = "NAME=FROM..TO")]
+    pub over: Vec<String>,
+    /// Weights of the scenarios in their order, instead of NAME=WEIGHT: `2,1,1`
+    #[arg(long, value_name = "W,W,...")]
+    pub weights: Option<String>,
+    /// Conditions drawn from the spread, over all scenarios together
+    #[arg(long, value_name = "N", default_value_t = 64, value_parser = clap::value_parser!(u32).range(4..=1024))]
+    pub conditions: u32,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const PACK_AFTER: &str = "Candidates are all baits of all the boxes, each once; what is carried is carried everywhere, and \
+    the best of it thrown in each condition. A spread is drawn evenly (scrambled Sobol points), from every scenario given. \
+    With one scenario and no --over the spread is clarity from half to twice, fish depth from half to one and a half \
+    times, any cloud. Unless --draws and --points are given, 256 worlds of 128 passes.";
 
 /// `assumptions`.
 #[derive(Debug, Args)]

@@ -77,6 +77,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Day(args)) => command::day::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
+        Some(Command::Pack(args)) => command::pack::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),
         Some(Command::Selfcheck) => command::selfcheck::run(shared),
         Some(Command::New(args)) => command::new::run(args),

@@ -7,6 +7,7 @@ pub mod drivers;
 pub mod light;
 pub mod many;
 pub mod odds;
+pub mod pack;
 pub mod selfcheck;
 pub mod sweep;
 

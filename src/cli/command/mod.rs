@@ -6,6 +6,7 @@ pub(super) mod depth;
 pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;
+pub(super) mod pack;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;

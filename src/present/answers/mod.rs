@@ -5,6 +5,7 @@ pub mod day;
 pub mod depth;
 pub mod light;
 pub mod odds;
+pub mod pack;
 pub mod selfcheck;
 pub mod sweep;
 

@@ -12,6 +12,7 @@ pub mod lines;
 pub mod losses;
 pub mod map;
 pub mod odds;
+pub mod pack;
 pub mod paths;
 pub mod seen;
 pub mod shapes;

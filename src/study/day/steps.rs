@@ -74,7 +74,8 @@ const NEAR_END_S: f64 = 60.0;
 /// (as it stands at the beginning), and wherever the hourly table changes something.
 pub fn borders(scenario: &Scenario, span: Span, step_s: f64) -> Vec<f64> {
     let clock_s = 3600.0 * day::clock_h(scenario, span.from_s);
-    let midnight_s = span.from_s - clock_s;
+    // The clock is told to the whole second.
+    let midnight_s = span.from_s.round() - clock_s;
     let inside = |t: f64, room_s: f64| t > span.from_s + room_s && t < span.to_s - room_s;
     let rows: Vec<f64> = scenario.hours.iter().map(|h| h.unix_s).filter(|&t| inside(t, NEAR_END_S)).collect();
     let first = (clock_s / step_s).ceil() as i64;
