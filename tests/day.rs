@@ -7,6 +7,11 @@ mod reference;
 mod days;
 #[path = "day/hours.rs"]
 mod hours;
+#[path = "day/pack.rs"]
+mod pack;
+#[cfg(feature = "cli")]
+#[path = "day/pack_program.rs"]
+mod pack_program;
 #[path = "day/plans.rs"]
 mod plans;
 #[cfg(feature = "cli")]

@@ -52,7 +52,7 @@ pub struct Pack {
 
 const CURVE_PX: f64 = 270.0;
 const GAP_PX: f64 = 46.0;
-const ROW_PX: f64 = 40.0;
+const ROW_PX: f64 = 46.0;
 /// Room right of the curve for the name of the line of the whole box.
 const WHOLE_PX: f64 = 150.0;
 

@@ -39,7 +39,7 @@ pub fn text(asked: &Asked, pack: &Pack, usual: bool) -> String {
     out.push_str(&members(pack, &order, &sides).terminal(asked.width));
     if pack.sources.len() > 1 {
         out.push('\n');
-        out.push_str(&asked.wrapped("Where each is thrown most:"));
+        out.push_str(&asked.wrapped("What is thrown where:"));
         out.push_str(&sources(pack, &order).terminal(asked.width));
     }
     out.push('\n');

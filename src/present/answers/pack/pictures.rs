@@ -19,15 +19,16 @@ pub fn pictures(asked: &Asked, pack: &Pack) -> Vec<(&'static str, Scene)> {
         sizes: pack
             .sizes
             .iter()
+            .filter(|s| s.best.baits.len() == s.size)
             .map(|s| figure::Size {
                 mean: s.best.mean,
                 low: if asked.budget.fixed { f64::NAN } else { s.best.strikes.low },
                 high: if asked.budget.fixed { f64::NAN } else { s.best.strikes.high },
                 greedy: s.greedy.mean,
-                adds: format!("+{}", small(s.mean_adds)),
+                adds: format!("+{}", small(s.mean_adds).replace("under ", "<")),
             })
             .collect(),
-        carry: pack.carry,
+        carry: pack.members.len(),
         whole: pack.chosen().map_or(f64::NAN, |s| s.best.mean + pack.mean_whole_box_adds),
         baits: shown
             .into_iter()

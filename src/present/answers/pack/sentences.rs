@@ -62,14 +62,14 @@ fn fewer(pack: &Pack) -> Option<String> {
     let baits = chosen.best.baits.len();
     let size = pack.sizes.iter().find(|s| s.size == baits)?;
     let before = pack.sizes.iter().find(|s| s.size + 1 == baits)?;
-    let matters = if size.mean_adds < SMALLEST_DIFFERENCE { ", less than matters," } else { "" };
+    let matters = if size.mean_adds < SMALLEST_DIFFERENCE { ", less than matters" } else { "" };
     let whole = if baits == pack.baits.len() {
         String::new()
     } else {
         format!("; all {} would add {}", pack.baits.len(), small(pack.mean_whole_box_adds))
     };
     Some(format!(
-        " One bait fewer ({}) loses {}{matters} in 100 in the mean{whole}.",
+        " With {} only it is {} in 100 fewer in the mean{matters}{whole}.",
         words::count(before.best.baits.len(), "bait", "baits"),
         small(size.mean_adds)
     ))
@@ -91,7 +91,7 @@ pub(super) fn more(asked: &Asked, pack: &Pack) -> Vec<String> {
             "which set is the best cannot be told: it turns on what nobody knows about fish"
         };
         all.push(format!(
-            "Of sets of {} it is the very best in {}, and within 1 in 100 of the best in {near}: {verdict}. {} of its \
+            "Of sets of up to {} it is the very best in {}, and within 1 in 100 of the best in {near}: {verdict}. {} of its \
              baits can be swapped for one left behind at a loss of less than 1 in 100 in the mean.",
             pack.carry,
             words::worlds(pack.stays_best),
