@@ -75,12 +75,16 @@ pub enum Command {
     Casts(Casts),
     /// Which unknowns drive the answer, and what finding out would be worth
     Why(Why),
+    /// From first light to dark: what to throw when, when to change, what to have tied on
+    Day(Day),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
     /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
     Report(Report),
+    /// The best few baits to carry over several scenarios or a spread of conditions, and what fewer cost
+    Pack(Pack),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -193,6 +197,46 @@ pub struct Why {
 const WHY_AFTER: &str = "Unless --draws and --points are given, 1024 rows of the design in 8 scrambles, 256 passes at each \
     point. Four times the draws halve the error of a share. Ctrl-C ends the work with what is known so far.";
 
+/// `day`.
+#[derive(Debug, Args)]
+#[command(after_help = DAY_AFTER)]
+pub struct Day {
+    /// Scenario file or embedded name
+    pub scenario: Option<String>,
+    /// Length of a step, 5min to 4h
+    #[arg(long, value_name = "TIME", default_value = "30min", value_parser = duration_s, allow_hyphen_values = true)]
+    pub step: f64,
+    /// Fishing time lost by tying on another bait
+    #[arg(long, value_name = "TIME", default_value = "5min", value_parser = duration_s, allow_hyphen_values = true)]
+    pub change: f64,
+    /// Casts in an hour; worked out from cast, speed and pause where not given
+    #[arg(long, value_name = "N")]
+    pub casts: Option<f64>,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const DAY_AFTER: &str = "Sky and clarity may change over the day: rows [[hour]] in the scenario (see `callup new`), or \
+    --set hour.cloud=\"09:00 0.2; 13:00 0.8\", and likewise hour.wind, hour.rain, hour.secchi, hour.turbidity. Unless \
+    --draws and --points are given, 256 worlds of 256 passes.";
+
+/// "30min", "1.5 h", "90 s" in seconds.
+fn duration_s(text: &str) -> Result<f64, String> {
+    let at = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
+    let (number, unit) = (text[..at].trim(), text[at..].trim());
+    let unit_s = match unit {
+        "s" | "sec" => 1.0,
+        "min" | "m" => 60.0,
+        "h" | "hr" => 3600.0,
+        _ => return Err("write a number and s, min or h, as in 30min".into()),
+    };
+    match number.parse::<f64>() {
+        Ok(n) if n.is_finite() && n >= 0.0 => Ok(n * unit_s),
+        _ => Err("write a number and s, min or h, as in 30min".into()),
+    }
+}
+
 /// `depth`.
 #[derive(Debug, Args)]
 pub struct Depth {
@@ -225,6 +269,34 @@ pub struct Report {
     #[arg(short, long, value_name = "FILE")]
     pub output: PathBuf,
 }
+
+/// `pack`.
+#[derive(Debug, Args)]
+#[command(after_help = PACK_AFTER)]
+pub struct Pack {
+    /// Scenario files or embedded names, each with a weight if it counts more than once: `NAME` or `NAME=WEIGHT`
+    pub scenarios: Vec<String>,
+    /// Baits to carry
+    #[arg(long, value_name = "N", default_value_t = 3)]
+    pub carry: usize,
+    /// A spread of conditions, repeatable: `NAME=FROM..TO`, `NAME=a,b,c`, `NAME=all` or `NAME`, as in sweep
+    #[arg(long, value_name = "NAME=FROM..TO")]
+    pub over: Vec<String>,
+    /// Weights of the scenarios in their order, instead of NAME=WEIGHT: `2,1,1`
+    #[arg(long, value_name = "W,W,...")]
+    pub weights: Option<String>,
+    /// Conditions drawn from the spread, over all scenarios together
+    #[arg(long, value_name = "N", default_value_t = 64, value_parser = clap::value_parser!(u32).range(4..=1024))]
+    pub conditions: u32,
+    /// Write the picture (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const PACK_AFTER: &str = "Candidates are all baits of all the boxes, each once; what is carried is carried everywhere, and \
+    the best of it thrown in each condition. A spread is drawn evenly (scrambled Sobol points), from every scenario given. \
+    With one scenario and no --over the spread is clarity from half to twice, fish depth from half to one and a half \
+    times, any cloud. Unless --draws and --points are given, 256 worlds of 128 passes.";
 
 /// `assumptions`.
 #[derive(Debug, Args)]

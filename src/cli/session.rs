@@ -104,7 +104,7 @@ fn read(path: &Path) -> Result<String, Stop> {
 }
 
 /// The text of a scenario and the name to call it by: a path on disk wins over an embedded name.
-fn text_of(scenario: Option<&str>) -> Result<(String, String), Stop> {
+pub(super) fn text_of(scenario: Option<&str>) -> Result<(String, String), Stop> {
     let name = scenario.unwrap_or(library::DEFAULT);
     if scenario.is_some() && Path::new(name).exists() {
         return Ok((read(Path::new(name))?, name.to_owned()));

@@ -76,6 +76,8 @@ pub(crate) struct Document {
     pub root: Vec<Entry>,
     /// Properties given to every bait of the box by overrides (`bait.finish=pearl`).
     pub every_bait: Vec<Entry>,
+    /// Columns of the hourly table given by overrides (`hour.cloud=09:00 0.2; 13:00 0.8`): name and rows.
+    pub hour_columns: Vec<(&'static str, Vec<Node>)>,
     /// The texts of the overrides, `path=value`.
     pub sets: Vec<String>,
 }
@@ -125,6 +127,19 @@ impl Document {
         self.root.retain(|entry| entry.key != section);
         let table = Node { at: at.clone(), value: Value::Table(vec![new]) };
         self.root.push(Entry { key: section.to_string(), key_at: at, value: table });
+    }
+
+    /// Takes columns out of the hourly table of the file, and with them rows that say nothing else.
+    pub fn take_from_hours(&mut self, columns: &[&str]) {
+        for entry in self.root.iter_mut().filter(|entry| entry.key == "hour") {
+            let Value::List(rows) = &mut entry.value.value else { continue };
+            rows.retain_mut(|row| {
+                let Value::Table(cells) = &mut row.value else { return true };
+                let before = cells.len();
+                cells.retain(|cell| !columns.contains(&cell.key.as_str()));
+                cells.len() == before || cells.iter().any(|cell| cell.key != "at")
+            });
+        }
     }
 
     /// Takes `section.key` away if it was written in the file (not if an override put it there).

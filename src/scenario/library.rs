@@ -48,6 +48,11 @@ const SCENARIOS: &[(&str, &str, &str)] = &[
         include_str!("../../scenarios/bright-midday.toml"),
     ),
     (
+        "clearing-inlet",
+        "creek mouth clearing after a storm, sky and clarity by the hour: for `callup day`",
+        include_str!("../../scenarios/clearing-inlet.toml"),
+    ),
+    (
         "southern-spring",
         "south of the equator: spring in October, a clock without summer time",
         include_str!("../../scenarios/southern-spring.toml"),

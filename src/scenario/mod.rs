@@ -24,8 +24,8 @@ pub use catalogue::Catalogue;
 pub use diagnostic::{Diagnostic, Severity};
 pub use schema::{Setting, SettingKind, paths};
 pub use types::{
-    Bait, Cast, Clarity, Fish, Forage, Lip, Phase, PhaseChoice, Place, Pressure, Rain, Scenario, Sky, Sound,
-    Species, Tackle, Tint, Water, When,
+    Bait, Cast, Clarity, Fish, Forage, Hour, Lip, Phase, PhaseChoice, Place, Pressure, Rain, Scenario, Sky,
+    Sound, Species, Tackle, Tint, Water, When,
 };
 
 /// A scenario that can be used, and what may nevertheless be wrong with it.

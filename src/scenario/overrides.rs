@@ -5,6 +5,8 @@
 //!   strength and diameter, zone and UTC offset.
 //! - `box.use=...` is the whole box: the file's `[[box.bait]]` tables go. Several names are separated by
 //!   semicolons, or written as a TOML list.
+//! - `hour.cloud=09:00 0.2; 13:00 0.8` is that whole column of the hourly table. `sky.cloud=...` holds all day: it
+//!   takes the column of the file's table away. Likewise wind, rain and clarity.
 //! - `bait.PROPERTY=...` changes that property of every bait; baits that become the same count once.
 
 use super::diagnostic::{Diagnostic, Severity, near, one_of, visible};
@@ -23,7 +25,7 @@ pub(crate) fn apply(document: &mut Document, overrides: &[(String, String)], fau
     }
 }
 
-fn set(document: &mut Document, key: &Key, index: usize) {
+fn set(document: &mut Document, key: &'static Key, index: usize) {
     let text = &document.sets[index];
     let equals = text.find('=').map_or(text.len(), |at| at + 1);
     let written = &text[equals..];
@@ -40,6 +42,16 @@ fn set(document: &mut Document, key: &Key, index: usize) {
         document.every_bait.push(Entry { key: name.to_string(), key_at, value });
         return;
     }
+    if section == "hour" {
+        document.take_from_hours(same_in_hours(name));
+        let rows = column(key, start, &document.sets[index][start..end], source);
+        document.hour_columns.retain(|(column, _)| !same_in_hours(name).contains(column));
+        document.hour_columns.push((name, rows));
+        return;
+    }
+    if matches!(section, "sky" | "water") {
+        document.take_from_hours(same_in_hours(name));
+    }
     if let Some((section, rival)) = key.rival.and_then(|rival| rival.split_once('.')) {
         document.take_from_file(section, rival);
     }
@@ -47,6 +59,50 @@ fn set(document: &mut Document, key: &Key, index: usize) {
         document.take_from_file("box", "bait");
     }
     document.put(section, name, key_at, value);
+}
+
+/// The columns of the hourly table that say the same as the key of this name.
+fn same_in_hours(name: &str) -> &'static [&'static str] {
+    match name {
+        "cloud" => &["cloud"],
+        "wind" => &["wind"],
+        "rain" => &["rain"],
+        "secchi" | "turbidity" => &["secchi", "turbidity"],
+        _ => &[],
+    }
+}
+
+/// "09:00 0.2; 1 pm 0.8" as rows with a time and a value each; `shift` is the place of the text in the override's.
+fn column(key: &'static Key, shift: usize, text: &str, source: Source) -> Vec<Node> {
+    let mut rows = Vec::new();
+    let mut from = 0;
+    for part in text.split(';') {
+        let start = from + part.len() - part.trim_start().len();
+        from += part.len() + 1;
+        let part = part.trim();
+        if part.is_empty() {
+            continue;
+        }
+        let place = |a: usize, b: usize| Origin { source, range: shift + start + a..shift + start + b };
+        // The time is the first word, and the second where that is "am" or "pm".
+        let word = |at: usize| part[at..].find(char::is_whitespace).map_or(part.len(), |n| at + n);
+        let skip = |at: usize| part.len() - part[at..].trim_start().len();
+        let mut time_end = word(0);
+        let second = skip(time_end);
+        if ["am", "pm"].iter().any(|half| part[second..word(second)].eq_ignore_ascii_case(half)) {
+            time_end = word(second);
+        }
+        let begin = skip(time_end);
+        let entry = |name: &str, at: Origin, value: Node| Entry { key: name.to_string(), key_at: at, value };
+        let time = Node { at: place(0, time_end), value: Value::Text(part[..time_end].to_string()) };
+        let mut cells = vec![entry("at", place(0, time_end), time)];
+        if begin < part.len() {
+            let at = place(begin, part.len());
+            cells.push(entry(key.split().1, at.clone(), value(key, &part[begin..], &at)));
+        }
+        rows.push(Node { at: place(0, part.len()), value: Value::Table(cells) });
+    }
+    rows
 }
 
 /// The value as the key wants it: a number for a number, a list for the box, else text; quotes that

@@ -102,7 +102,8 @@ impl Key {
 
 use Dimension::{Angle, Area, FishDensity, Force, Length, Mass, Speed, Temperature, Turbidity};
 
-/// Every key. Keys of `bait` are those of one `[[box.bait]]`; as overrides they apply to every bait.
+/// Every key. Keys of `bait` are those of one `[[box.bait]]`; as overrides they apply to every bait. Keys of `hour`
+/// are those of one `[[hour]]`; as overrides they are a whole column, `hour.cloud=09:00 0.2; 13:00 0.8`.
 pub(crate) const KEYS: &[Key] = &[
     key("title", Kind::Text, "\"Home lake, north bay\"", "what the scenario is called").optional(),
     key("place.latitude", number(-90.0, 90.0, (25.0, 50.0)), "36.4", "degrees north"),
@@ -206,6 +207,14 @@ pub(crate) const KEYS: &[Key] = &[
         "greatest running depth, given instead of worked out",
     )
     .optional(),
+    key("hour.at", Kind::Text, "\"09:00\"", "the local clock time from which a row holds"),
+    key("hour.cloud", number(0.0, 1.0, (0.0, 1.0)), "0.2", "share of the sky that is clouded, 0 to 1")
+        .optional(),
+    key("hour.wind", quantity(Speed, 0.0, 40.0, (0.0, 12.0)), "\"4 m/s\"", "wind speed").optional(),
+    key("hour.rain", Kind::Choice(Rain::LABELS), "\"drizzle\"", "rain on the water").optional(),
+    key("hour.secchi", quantity(Length, 0.05, 40.0, (0.3, 10.0)), "\"2.5 m\"", "Secchi depth").optional(),
+    key("hour.turbidity", quantity(Turbidity, 0.05, 1000.0, (0.5, 100.0)), "\"8 NTU\"", "turbidity")
+        .optional(),
 ];
 
 /// The key of a path.
@@ -221,7 +230,7 @@ pub(crate) fn names(section: &str) -> Vec<&'static str> {
     let mut names: Vec<_> =
         KEYS.iter().filter(|key| key.split().0 == section).map(|key| key.split().1).collect();
     match section {
-        "" => names.extend(SECTIONS),
+        "" => names.extend(SECTIONS.iter().chain(&["hour"])),
         "box" => names.push("bait"),
         _ => {}
     }
@@ -269,7 +278,8 @@ impl Setting {
     }
 }
 
-/// Every value that overrides and sweeps can change, in the order of the file.
+/// Every value that overrides and sweeps can change, in the order of the file; not the columns of the hourly table,
+/// which overrides alone can change.
 pub fn paths(catalogue: &Catalogue) -> Vec<Setting> {
     let setting = |key: &'static Key| Setting {
         path: key.path,
@@ -290,10 +300,11 @@ pub fn paths(catalogue: &Catalogue) -> Vec<Setting> {
             _ => SettingKind::Text,
         },
     };
-    KEYS.iter().filter(|key| settable(key)).map(setting).collect()
+    KEYS.iter().filter(|key| settable(key) && key.split().0 != "hour").map(setting).collect()
 }
 
-/// Whether an override may set the key: not the name and the origin of a bait, which tell one from another.
+/// Whether an override may set the key: not the name and the origin of a bait, which tell one from another, nor the
+/// time of a row.
 pub(crate) fn settable(key: &Key) -> bool {
-    !matches!(key.path, "bait.name" | "bait.like")
+    !matches!(key.path, "bait.name" | "bait.like" | "hour.at")
 }

@@ -15,10 +15,13 @@ pub struct Scenario {
     pub place: Place,
     /// The date and the time of day.
     pub when: When,
-    /// Cloud, wind and rain.
+    /// Cloud, wind and rain at that time.
     pub sky: Sky,
-    /// The water and how far one sees in it.
+    /// The water and how far one sees in it at that time.
     pub water: Water,
+    /// How sky and clarity change over the day; empty where they do not.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub hours: Vec<Hour>,
     /// The fish and where they hang.
     pub fish: Fish,
     /// What the fish eat.
@@ -68,6 +71,28 @@ pub struct Sky {
     pub wind_m_s: f64,
     /// Rain on the water.
     pub rain: Rain,
+}
+
+/// Sky and clarity from a time of the day on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Hour {
+    /// The time on the wall clock; the first is midnight.
+    #[serde(serialize_with = "as_text")]
+    pub at: Time,
+    /// The same in seconds since 1970-01-01 00:00 UTC.
+    pub unix_s: f64,
+    /// Cloud, wind and rain.
+    pub sky: Sky,
+    /// How clear the water is.
+    pub clarity: Clarity,
+}
+
+impl Scenario {
+    /// Sky and clarity at an instant of the scenario's day, and after it.
+    pub fn conditions_at(&self, unix_s: f64) -> (&Sky, Clarity) {
+        let in_force = self.hours.iter().rev().find(|hour| hour.unix_s <= unix_s).or(self.hours.first());
+        in_force.map_or((&self.sky, self.water.clarity), |hour| (&hour.sky, hour.clarity))
+    }
 }
 
 /// How hard it rains.

@@ -76,13 +76,23 @@ pub fn greedy(p: ArrayView2<'_, f64>, weights: &[f64], size: usize) -> Result<Su
 /// A set with r places left can gain no more than its r largest single gains (submodularity), so a node
 /// whose bound does not beat the best set so far is cut. Starts from [`greedy`].
 pub fn best(p: ArrayView2<'_, f64>, weights: &[f64], size: usize) -> Result<Subset, Error> {
+    best_within(p, weights, size, MOST_NODES)
+}
+
+/// [`best`] with a limit of one's own on the nodes looked at: where many sets are searched one after the other.
+pub fn best_within(
+    p: ArrayView2<'_, f64>,
+    weights: &[f64],
+    size: usize,
+    most_nodes: usize,
+) -> Result<Subset, Error> {
     let start = greedy(p, weights, size)?;
-    let mut search = Search { p, weights, size: size.min(p.nrows()), incumbent: start, nodes: 0 };
+    let mut search = Search { p, weights, size: size.min(p.nrows()), incumbent: start, nodes: 0, most_nodes };
     let mut chosen = Vec::with_capacity(search.size);
     search.visit(&mut chosen, 0.0, &vec![0.0; p.ncols()], &(0..p.nrows()).collect::<Vec<_>>());
     let mut found = search.incumbent;
     found.members.sort_unstable();
-    Ok(Subset { nodes: search.nodes, proven: search.nodes < MOST_NODES, ..found })
+    Ok(Subset { nodes: search.nodes, proven: search.nodes < most_nodes, ..found })
 }
 
 struct Search<'a> {
@@ -91,6 +101,7 @@ struct Search<'a> {
     size: usize,
     incumbent: Subset,
     nodes: usize,
+    most_nodes: usize,
 }
 
 impl Search<'_> {
@@ -101,7 +112,7 @@ impl Search<'_> {
             self.incumbent.value = value;
         }
         let places = self.size - chosen.len();
-        if places == 0 || self.nodes >= MOST_NODES {
+        if places == 0 || self.nodes >= self.most_nodes {
             return;
         }
         let mut gains: Vec<(usize, f64)> =

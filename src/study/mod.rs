@@ -2,18 +2,27 @@
 
 pub mod axis;
 pub mod casts;
+pub mod day;
 pub mod depth;
 pub mod drivers;
 pub mod light;
+pub mod many;
 pub mod odds;
+pub mod pack;
 pub mod selfcheck;
 pub mod sweep;
 pub mod why;
 
 use crate::statistics::estimate::{Estimate, quantile, sorted};
+use crate::world::Setting;
 
 /// The smallest difference that matters, strikes per 100 passes.
 pub const SMALLEST_DIFFERENCE: f64 = 1.0;
+
+/// Line out when a bait lands, mean over the box, m: baits of different weight may fly differently far.
+pub fn mean_cast_m(setting: &Setting) -> f64 {
+    setting.baits.iter().map(|b| b.path.cast_m()).sum::<f64>() / setting.baits.len().max(1) as f64
+}
 
 /// Median and range over plausible worlds, with the luck of the simulation from the spread of the medians of the
 /// independent scrambles that the worlds come in. Zero for no values.

@@ -2,10 +2,12 @@
 
 pub(super) mod assumptions;
 pub(super) mod casts;
+pub(super) mod day;
 pub(super) mod depth;
 pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;
+pub(super) mod pack;
 pub(super) mod report;
 pub(super) mod selfcheck;
 pub(super) mod shell;

@@ -2,16 +2,18 @@
 
 pub mod assumptions;
 pub mod casts;
+pub mod day;
 pub mod depth;
 pub mod light;
 pub mod odds;
+pub mod pack;
 pub mod selfcheck;
 pub mod sweep;
 pub mod why;
 
 use super::words;
 use crate::engine::Budget;
-use crate::scenario::{Cast, Clarity, Rain, Scenario, day};
+use crate::scenario::{Cast, Clarity, Rain, Scenario, day as calendar};
 use crate::units::UnitSystem;
 use crate::world::Setting;
 use serde_json::{Value, json};
@@ -75,8 +77,7 @@ impl Asked<'_> {
 
     /// Title and conditions in a few lines, broken to the width.
     pub fn conditions(&self) -> String {
-        let (title, lines) = (self.scenario.title.clone(), self.condition_lines());
-        std::iter::once(title).chain(lines).map(|line| self.wrapped(&line)).collect()
+        self.titled(self.condition_lines())
     }
 
     /// Hour and sky, water, fish, tackle: a line each.
@@ -86,19 +87,35 @@ impl Asked<'_> {
             Rain::None => String::new(),
             other => format!(", {}", other.label()),
         };
-        let clarity = match s.water.clarity {
-            Clarity::Secchi(depth) => format!("Secchi depth {}", u.length(depth)),
-            Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
-        };
         let sky = format!(
             "{} {}, sun {:.0}° {}, {} of the sky clouded, wind {}{rain}",
             s.when.date,
-            day::clock(s, s.when.unix_s),
+            calendar::clock(s, s.when.unix_s),
             self.setting.sun.elevation_deg.abs(),
             if self.setting.sun.elevation_deg < 0.0 { "below the horizon" } else { "high" },
             cloud_tenths(s.sky.cloud),
             u.speed(s.sky.wind_m_s),
         );
+        self.lines_under(&sky, None)
+    }
+
+    /// Title and conditions, with a line of one's own on time and sky, and words of one's own on clarity.
+    pub fn conditions_under(&self, sky: &str, clarity: Option<&str>) -> String {
+        self.titled(self.lines_under(sky, clarity))
+    }
+
+    fn titled(&self, lines: [String; 4]) -> String {
+        let title = self.scenario.title.clone();
+        std::iter::once(title).chain(lines).map(|line| self.wrapped(&line)).collect()
+    }
+
+    fn lines_under(&self, sky: &str, clarity: Option<&str>) -> [String; 4] {
+        let (s, u) = (self.scenario, self.units);
+        let clarity = match (clarity, s.water.clarity) {
+            (Some(own), _) => own.to_owned(),
+            (_, Clarity::Secchi(depth)) => format!("Secchi depth {}", u.length(depth)),
+            (_, Clarity::Turbidity(ntu)) => format!("{} NTU", words::two_digits(ntu)),
+        };
         let water = format!(
             "{} water, {clarity}, {}, {} deep",
             s.water.tint.label(),
@@ -129,7 +146,7 @@ impl Asked<'_> {
             100.0 * s.tackle.pause,
             u.length(s.tackle.rod_tip_m),
         );
-        [sky, water, fish, tackle]
+        [sky.to_owned(), water, fish, tackle]
     }
 
     /// A paragraph broken to the width, made safe to print, with a line end.
@@ -173,7 +190,7 @@ fn body_length(units: UnitSystem, metres: f64) -> String {
     }
 }
 
-fn cloud_tenths(cloud: f64) -> String {
+pub(super) fn cloud_tenths(cloud: f64) -> String {
     match (10.0 * cloud).round() as u32 {
         0 => "none".into(),
         10 => "all".into(),

@@ -103,7 +103,7 @@ fn border(input: &Light, level: f64, hour: &Scale, depth: &Scale) -> Vec<Point> 
     line
 }
 
-fn bottom_axis_of_hours(scene: &mut Scene, plot: &Panel, hour: &Scale) {
+pub(super) fn bottom_axis_of_hours(scene: &mut Scene, plot: &Panel, hour: &Scale) {
     let (from, to) = hour.limits();
     let step = [1.0, 2.0, 3.0, 4.0, 6.0].into_iter().find(|s| (to - from) / s <= 10.0).unwrap_or(12.0);
     // More than a week of hours is no day: no marks rather than a crowd of them.

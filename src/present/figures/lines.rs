@@ -122,7 +122,7 @@ fn description(input: &Lines) -> String {
     format!("{} over {}. {}", input.y_title, input.x_title, all.join("; "))
 }
 
-fn band(scene: &mut Scene, s: &Series, x: &Scale, y: &Scale, colour: Colour) {
+pub(super) fn band(scene: &mut Scene, s: &Series, x: &Scale, y: &Scale, colour: Colour) {
     let known = |p: &&At| p.low.is_finite() && p.high.is_finite();
     let upper = s.points.iter().filter(known).map(|p| (x.at(p.x), y.at(p.high)));
     let lower = s.points.iter().rev().filter(known).map(|p| (x.at(p.x), y.at(p.low)));

@@ -3,6 +3,7 @@
 mod baits;
 mod conditions;
 mod fish;
+mod hours;
 mod place;
 mod reader;
 mod syntax;
@@ -69,6 +70,8 @@ fn scenario(reader: &mut Reader<'_>) -> Option<Scenario> {
     let when = place::when(reader, place.as_ref());
     let sky = conditions::sky(reader);
     let water = conditions::water(reader);
+    let base = sky.as_ref().zip(water.as_ref().map(|w| w.clarity));
+    let hours = hours::hours(reader, place.as_ref(), when.as_ref(), base);
     let fish = fish::fish(reader);
     let forage = fish::forage(reader);
     let tackle = tackle::tackle(reader);
@@ -80,17 +83,21 @@ fn scenario(reader: &mut Reader<'_>) -> Option<Scenario> {
     baits::against_fish(reader, &baits, document);
 
     let baits = baits?;
-    Some(Scenario {
+    let mut scenario = Scenario {
         title,
         place: place?.value,
         when: when?,
         sky: sky?,
         water: water?,
+        hours: hours?,
         fish: fish?,
         forage: forage?,
         tackle: tackle?,
         baits: baits.into_iter().map(|bait| bait.value).collect(),
-    })
+    };
+    let (sky, clarity) = scenario.conditions_at(scenario.when.unix_s);
+    (scenario.sky, scenario.water.clarity) = (sky.clone(), clarity);
+    Some(scenario)
 }
 
 /// The table of a name without complaint when it is not there: for checks across tables.

@@ -13,6 +13,14 @@ pub(super) struct PlaceInZone {
     zone: TimeZone,
 }
 
+impl PlaceInZone {
+    /// The first instant of a date on the place's clock, in seconds since 1970.
+    pub(super) fn midnight_s(&self, date: Date) -> Option<f64> {
+        let start = self.zone.to_ambiguous_zoned_datetime(date.at(0, 0, 0, 0)).compatible().ok()?;
+        Some(start.timestamp().as_second() as f64)
+    }
+}
+
 /// The years for which zone rules and sun positions are worth something.
 const YEARS: std::ops::RangeInclusive<i16> = 1970..=2100;
 /// Clocks differ from the sun by at most about three hours anywhere; more means a wrong longitude.
@@ -115,9 +123,21 @@ fn small(digits: &str) -> Option<i32> {
 pub(super) fn when(reader: &mut Reader<'_>, place: Option<&PlaceInZone>) -> Option<When> {
     let section = reader.section("when")?;
     let date = date(reader, &section);
-    let time = time(reader, &section);
+    let time = time(reader, &section, "time");
     let (date, time, place) = (date?, time?, place?);
-    let local = DateTime::from_parts(date.value, time.value);
+    let (unix_s, offset) = instant(reader, place, date.value, &time)?;
+    longitude_fits(reader, &place.value, offset);
+    Some(When { date: date.value, time: time.value, unix_s, utc_offset_s: offset.seconds() })
+}
+
+/// The instant that a date and a time on the wall clock name, in seconds since 1970, and the offset then.
+pub(super) fn instant(
+    reader: &mut Reader<'_>,
+    place: &PlaceInZone,
+    date: Date,
+    time: &Placed<Time>,
+) -> Option<(f64, Offset)> {
+    let local = DateTime::from_parts(date, time.value);
     let ambiguous = place.zone.to_ambiguous_timestamp(local);
     let offset = match ambiguous.offset() {
         AmbiguousOffset::Unambiguous { offset } => offset,
@@ -129,26 +149,19 @@ pub(super) fn when(reader: &mut Reader<'_>, place: Option<&PlaceInZone>) -> Opti
                 later.hour(),
                 later.minute()
             );
-            let title = format!("this time does not exist on {} in {}", date.value, place.value.zone);
+            let title = format!("this time does not exist on {date} in {}", place.value.zone);
             reader.fault(&time.at, title, format!("the clocks go forward by {skipped} min here"), help);
             return None;
         }
         AmbiguousOffset::Fold { before, .. } => {
             let help = "to mean the other one, give its utc_offset instead of zone";
-            let title = format!("this time comes twice on {} in {}", date.value, place.value.zone);
+            let title = format!("this time comes twice on {date} in {}", place.value.zone);
             reader.warn(&time.at, title, "the first of the two is taken: the clocks go back here", help);
             before
         }
     };
-    let instant = offset.to_timestamp(local).ok()?;
-    longitude_fits(reader, &place.value, offset);
-    Some(When {
-        date: date.value,
-        time: time.value,
-        // Whole seconds of these years are exact in a double.
-        unix_s: instant.as_second() as f64,
-        utc_offset_s: offset.seconds(),
-    })
+    // Whole seconds of these years are exact in a double.
+    Some((offset.to_timestamp(local).ok()?.as_second() as f64, offset))
 }
 
 /// Doubts a longitude that puts the sun many hours off the clock: most often a lost minus sign.
@@ -194,13 +207,14 @@ fn date<'a>(reader: &mut Reader<'a>, section: &Section<'a>) -> Option<Placed<Dat
     Some(Placed { value, at: written.at })
 }
 
-fn time<'a>(reader: &mut Reader<'a>, section: &Section<'a>) -> Option<Placed<Time>> {
-    let written = reader.text(section, "time")?;
+/// A time of day under the key of that name.
+pub(super) fn time<'a>(reader: &mut Reader<'a>, section: &Section<'a>, name: &str) -> Option<Placed<Time>> {
+    let written = reader.text(section, name)?;
     match clock(written.value.trim()) {
         Some(value) => Some(Placed { value, at: written.at }),
         None => {
             let title = format!("`{}` is not a time of day", visible(written.value));
-            let help = "write hours and minutes, as in time = \"07:30\" or \"7:30 am\"";
+            let help = format!("write hours and minutes, as in {name} = \"07:30\" or \"7:30 am\"");
             reader.fault(&written.at, title, "not a time between 00:00 and 23:59", help);
             None
         }

@@ -232,7 +232,7 @@ impl<'a> Reader<'a> {
             let alike = near(&entry.key, names.iter().copied());
             let elsewhere = schema::KEYS
                 .iter()
-                .find(|key| key.split().1 == entry.key && !matches!(key.split().0, "bait" | ""));
+                .find(|key| key.split().1 == entry.key && !matches!(key.split().0, "bait" | "hour" | ""));
             let help = match (alike.as_slice(), elsewhere) {
                 ([], Some(key)) => format!("`{}` belongs in [{}]", entry.key, key.split().0),
                 ([], None) => format!("the keys here are {}", one_of(&names)),
@@ -241,6 +241,7 @@ impl<'a> Reader<'a> {
             let place = match section {
                 "" => "at the top of the file".to_string(),
                 "bait" => "in [[box.bait]]".to_string(),
+                "hour" => "in [[hour]]".to_string(),
                 _ => format!("in [{section}]"),
             };
             let title = format!("there is no key `{}` {place}", visible(&entry.key));

@@ -171,9 +171,11 @@ pub fn of_baits(
     baits: [usize; 2],
     question: Question,
 ) -> Result<Casts, Error> {
+    // Two baits of different weight may fly differently far: what lies between stands for both.
+    let cast_m = 0.5 * baits.map(|b| setting.baits[b].path.cast_m()).iter().sum::<f64>();
     let passes = setting.fish_per_ha.map(|per_ha| {
         let half_width_m = table.worlds.first().map_or(0.0, |w| w.half_width_m);
-        per_ha / 1e4 * setting.cast_m * 2.0 * half_width_m
+        per_ha / 1e4 * cast_m * 2.0 * half_width_m
     });
     let per_unit = |p: f64| passes.map_or(p, |m| 1.0 - exp(-m * p));
     let struck = table.struck.index_axis(Axis(0), 0);
@@ -183,7 +185,7 @@ pub fn of_baits(
     let worlds = over(&pairs, table.per_scramble, &question.demand);
     let middle = [0, 1].map(|k| worlds.strikes[k].point / 100.0);
     let names = baits.map(|b| setting.baits[b].name.clone());
-    let from_tackle = 3600.0 / (setting.cast_m / setting.mean_speed_m_s + CASTING_S);
+    let from_tackle = 3600.0 / (cast_m / setting.mean_speed_m_s + CASTING_S);
     let pace = (question.pace_per_h.unwrap_or(from_tackle), question.pace_per_h.is_none());
     let unit = passes.map_or(Unit::Passes, |m| Unit::Casts { passes: Some(m) });
     answer(names, middle, unit, Some(worlds), pace, question)

@@ -1,0 +1,252 @@
+//! What to carry: the best few baits over a spread of conditions.
+//!
+//! A set is worth the mean over conditions of what its best bait draws, *thrown knowing the condition* but not which
+//! of the plausible worlds is the true one: so the best bait of a condition is the one with the greatest mean over
+//! worlds. How far the worlds agree with the set is told beside.
+
+pub mod conditions;
+mod search;
+
+use super::many;
+use super::sweep::Cube;
+use crate::engine::Budget;
+use crate::engine::table::Control;
+use crate::models::Models;
+use crate::scenario::Diagnostic;
+use crate::statistics;
+use crate::statistics::estimate::Estimate;
+use crate::study::axis::Axis;
+use crate::world::SettingError;
+use conditions::{Condition, Conditions};
+use search::Search;
+
+/// More conditions than this are a slip.
+pub const MOST_CONDITIONS: usize = 1024;
+
+/// What is asked beside the conditions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Request {
+    /// Baits to carry.
+    pub carry: usize,
+    /// Seed, worlds, passes.
+    pub budget: Budget,
+}
+
+/// Why no box can be packed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum PackError {
+    /// A bait is what is chosen.
+    #[error("`{path}` is a property of the baits, which are what is chosen: vary a condition instead")]
+    BaitAxis {
+        /// Path of the axis.
+        path: &'static str,
+    },
+    /// One value varied twice.
+    #[error("`{path}` is varied twice: leave one away")]
+    Twice {
+        /// Path of the axis.
+        path: &'static str,
+    },
+    /// Too many conditions.
+    #[error("{conditions} conditions are more than {MOST_CONDITIONS}: write a smaller --conditions")]
+    TooMany {
+        /// How many.
+        conditions: usize,
+    },
+    /// Too much to hold.
+    #[error(
+        "{numbers} numbers (conditions times baits times worlds) are more than {} can be held; take fewer --conditions, \
+         fewer baits or fewer --draws",
+        many::MOST_NUMBERS
+    )]
+    TooLarge {
+        /// Conditions times baits times worlds.
+        numbers: usize,
+    },
+    /// A condition that is impossible.
+    #[error("{at} is impossible")]
+    Faults {
+        /// Text of the file.
+        text: String,
+        /// Which file, and under which values.
+        at: String,
+        /// What is wrong.
+        faults: Vec<Diagnostic>,
+    },
+    /// One name, two baits.
+    #[error("`{name}` is one bait in {first} and another in {second}: give them names of their own")]
+    TwoBaits {
+        /// The name.
+        name: String,
+        /// File of the one.
+        first: String,
+        /// File of the other.
+        second: String,
+    },
+    /// More to carry than there is.
+    #[error(
+        "{carry} baits cannot be carried out of {baits}: write --carry from 1 to {baits}, or fill the box"
+    )]
+    Carry {
+        /// Baits wanted.
+        carry: usize,
+        /// Baits there are.
+        baits: usize,
+    },
+    /// A condition cannot be set up.
+    #[error(transparent)]
+    Setting(#[from] SettingError),
+    /// No set can be found for the rates.
+    #[error("no set can be found: {0}")]
+    Statistics(#[from] statistics::Error),
+    /// Stopped before the first world was finished.
+    #[error("stopped before the first world was finished")]
+    Stopped,
+}
+
+/// A set of baits to carry.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Set {
+    /// The baits that are the best carried one somewhere, the most useful first; fewer than wanted where no further
+    /// one adds anything.
+    pub baits: Vec<usize>,
+    /// Strikes per 100 passes over all conditions, mean over worlds.
+    pub mean: f64,
+    /// The same over plausible worlds.
+    pub strikes: Estimate,
+    /// Standard error of the mean by the sample of conditions; 0 for conditions that are given.
+    pub sampling_se: f64,
+    /// Whether it is proven that no other set of the size is better.
+    pub proven: bool,
+}
+
+/// The best set of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Size {
+    /// Baits allowed.
+    pub size: usize,
+    /// The best of them.
+    pub best: Set,
+    /// The set found by adding the most useful bait one at a time.
+    pub greedy: Set,
+    /// What the best set draws more than the best one of a bait fewer, over plausible worlds.
+    pub adds: Estimate,
+    /// Its mean.
+    pub mean_adds: f64,
+}
+
+/// What one bait of the set does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Member {
+    /// The bait.
+    pub bait: usize,
+    /// Share of the conditions in which it is the one to throw.
+    pub thrown: f64,
+    /// Mean strikes per 100 passes lost without it.
+    pub without: f64,
+    /// The bait not carried that replaces it best, and the mean strikes per 100 passes lost by the swap.
+    pub substitute: Option<(usize, f64)>,
+    /// For each axis the 10 %, 50 % and 90 % points of the conditions in which it is thrown.
+    pub where_thrown: Vec<[f64; 3]>,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Pack {
+    /// Titles of the scenarios and their shares.
+    pub sources: Vec<(String, f64)>,
+    /// The spread.
+    pub axes: Vec<Axis>,
+    /// The conditions.
+    pub conditions: Vec<Condition>,
+    /// Names of the baits to choose from.
+    pub baits: Vec<String>,
+    /// Strikes per 100 passes: condition x bait x world.
+    pub cube: Cube,
+    /// Baits wanted.
+    pub carry: usize,
+    /// The best set of each size, from 1 on; the one wanted is among them.
+    pub sizes: Vec<Size>,
+    /// The baits of the set wanted.
+    pub members: Vec<Member>,
+    /// The bait to throw in each condition, out of the set.
+    pub throw: Vec<usize>,
+    /// Share of worlds in whose own best set each bait is.
+    pub inclusion: Vec<f64>,
+    /// Share of worlds in which no other set of the size is better.
+    pub stays_best: f64,
+    /// Share of worlds in which the best set of that world is better by less than the smallest difference that matters.
+    pub nearly_best: f64,
+    /// What the set lacks in each world against the best set of that world, over worlds: strikes per 100 passes.
+    pub regret: Estimate,
+    /// Its mean.
+    pub mean_regret: f64,
+    /// What carrying every bait would add, over worlds.
+    pub whole_box_adds: Estimate,
+    /// Its mean.
+    pub mean_whole_box_adds: f64,
+    /// Worlds whose best set was searched to the end.
+    pub worlds_proven: usize,
+}
+
+impl Pack {
+    /// The best set of the size wanted.
+    pub fn chosen(&self) -> Option<&Size> {
+        self.sizes.iter().find(|s| s.size == self.carry)
+    }
+}
+
+/// Packs a box for conditions already drawn.
+///
+/// # Errors
+/// [`PackError`].
+pub fn pack(
+    conditions: &Conditions,
+    shares: &[f64],
+    models: &Models,
+    axes: &[Axis],
+    request: Request,
+    control: &Control,
+) -> Result<Pack, PackError> {
+    let baits = conditions.scenarios.first().map_or(0, |s| s.baits.len());
+    if request.carry == 0 || request.carry > baits {
+        return Err(PackError::Carry { carry: request.carry, baits });
+    }
+    let numbers = conditions.list.len() * baits * request.budget.as_run().draws;
+    if numbers > many::MOST_NUMBERS {
+        return Err(PackError::TooLarge { numbers });
+    }
+    let settings = many::settings(&conditions.scenarios, models).map_err(|(_, e)| e)?;
+    let cube = many::strikes(models, &settings, request.budget, control)?;
+    if cube.draws == 0 {
+        return Err(PackError::Stopped);
+    }
+    let total: f64 = shares.iter().sum();
+    let sources = conditions.titles.iter().cloned().zip(shares.iter().map(|w| w / total)).collect();
+    let search = Search::new(&conditions.list, &cube);
+    let sizes = search.sizes(request.carry)?;
+    let chosen = sizes.iter().find(|s| s.size == request.carry).map_or(Vec::new(), |s| s.best.baits.clone());
+    let own = search.own_sets(request.carry)?;
+    let lost = search.lost_to(&chosen, &own);
+    let regret = search.over_worlds(&lost);
+    let whole = search.without_limit(&chosen);
+    Ok(Pack {
+        sources,
+        axes: axes.to_vec(),
+        conditions: conditions.list.clone(),
+        baits: cube.baits.clone(),
+        carry: request.carry,
+        members: search.members(&chosen),
+        throw: search.thrown(&chosen),
+        inclusion: search.inclusion(&own),
+        stays_best: search::share(&lost, |v| v <= search::SAME),
+        nearly_best: search::share(&lost, |v| v < super::SMALLEST_DIFFERENCE),
+        regret: regret.0,
+        mean_regret: regret.1,
+        whole_box_adds: whole.0,
+        mean_whole_box_adds: whole.1,
+        worlds_proven: own.iter().filter(|s| s.proven).count(),
+        sizes,
+        cube,
+    })
+}
