@@ -10,7 +10,7 @@ use crate::study::day::{DayError, Request, STEP_LIMITS_S, day};
 use std::sync::Arc;
 
 /// Worlds and passes where nothing else is said.
-const BUDGET: (usize, usize) = (256, 256);
+pub(super) const BUDGET: (usize, usize) = (256, 256);
 /// Most and fewest casts an hour.
 const CASTS: (f64, f64) = (1.0, 1000.0);
 /// Longest time a change may take, s.

@@ -1,18 +1,26 @@
 //! `callup report`.
 
+use super::day::BUDGET as DAY_BUDGET;
 use crate::cli::args::{Report as Args, Shared, Units};
 use crate::cli::session::Session;
 use crate::cli::{Stop, draw, output, progress};
-use crate::engine::StrikeTable;
 use crate::engine::table::Control;
+use crate::engine::{Budget, StrikeTable};
 use crate::models::{Assumed, Worlds};
-use crate::present::answers::odds as odds_answer;
-use crate::present::report::{self, Report};
+use crate::present::answers::{Asked, odds as odds_answer};
+use crate::present::report::{self, Recipe, Report, Section};
 use crate::scenario::diagnostic::printable;
+use crate::scenario::library;
+use crate::study::day::{self, Day, DayError};
+use crate::study::odds::Odds;
+use crate::study::why::{self, Study, Why, WhyError};
 use crate::study::{depth, light, odds};
 use crate::world::World;
 use std::path::Path;
 use std::sync::Arc;
+
+/// Length of a step of the day, s, and time that a change of bait takes, s: those of `callup day`.
+const DAY_STEPS: (f64, f64) = (1800.0, 300.0);
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
@@ -37,48 +45,132 @@ fn may_write(path: &Path) -> Result<(), Stop> {
     )))
 }
 
-fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
-    let unusable = |e: &dyn std::fmt::Display| Stop::Input(format!("error: {e}\n"));
-    let (models, scenario, budget) = (&session.models, &session.scenario, session.budget);
+/// What takes time, worked out under one control so that Ctrl-C ends all of it.
+struct Worked {
+    odds: Odds,
+    day: Result<Day, DayError>,
+    why: Result<Why, WhyError>,
+    budgets: Budgets,
+}
+
+/// Each study's own worlds and passes, unless others are asked for.
+#[derive(Clone, Copy)]
+struct Budgets {
+    day: Budget,
+    why: Budget,
+}
+
+impl Budgets {
+    fn of(shared: &Shared, session: &Session) -> Self {
+        let of = |draws: usize, points: usize| Budget {
+            draws: shared.draws.map_or(draws, |n| n as usize),
+            points: shared.points.map_or(points, |n| n as usize),
+            ..session.budget
+        };
+        Self { day: of(DAY_BUDGET.0, DAY_BUDGET.1), why: of(why::DRAWS, why::POINTS) }
+    }
+}
+
+fn work(shared: &Shared, session: &Session) -> Result<Worked, Stop> {
+    let (models, setting, budget) = (&session.models, &session.setting, session.budget);
+    let budgets = Budgets::of(shared, session);
+    let study = match shared.fixed {
+        true => Err(WhyError::Fixed),
+        false => Study::prepare(models, setting, budgets.why),
+    };
+    let steps = budget.as_run().draws + budgets.day.as_run().draws + study.as_ref().map_or(0, Study::steps);
+    let request = day::Request {
+        step_s: DAY_STEPS.0,
+        change_s: DAY_STEPS.1,
+        casts_per_hour: None,
+        budget: budgets.day,
+    };
     let control = Arc::new(Control::default());
-    let table = progress::watched(budget.draws, &control, |control| {
-        StrikeTable::fill(models, std::slice::from_ref(&session.setting), budget, control)
+    let worked = progress::watched(steps, &control, |control| {
+        let table = StrikeTable::fill(models, std::slice::from_ref(setting), budget, control)?;
+        Ok(Worked {
+            odds: odds::odds(models, setting, &table, 0, budget.seed),
+            day: day::day(&session.scenario, models, request, control),
+            why: study.and_then(|study| study.run(None, control)),
+            budgets,
+        })
     })
-    .map_err(|e| unusable(&e))?;
+    .map_err(|e: crate::models::ModelsError| unusable(&e))?;
     if control.stopped() {
         return Err(Stop::Failure("stopped: no report was written".into()));
     }
-    let odds = odds::odds(models, &session.setting, &table, 0, budget.seed);
+    Ok(worked)
+}
+
+fn unusable(error: &dyn std::fmt::Display) -> Stop {
+    Stop::Input(format!("error: {error}\n"))
+}
+
+fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
+    let (models, scenario, budget) = (&session.models, &session.scenario, session.budget);
+    let worked = work(shared, session)?;
+    let odds = &worked.odds;
     let depths = depth::depths(scenario, models).map_err(|e| unusable(&e))?;
     let light = light::light(scenario, models, budget.seed, budget.fixed).map_err(|e| unusable(&e))?;
     let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| unusable(&e))?;
     let defaults = World::new(&session.setting, &fixed);
     let asked = session.asked();
-    let mut sections =
-        vec![report::answer(&asked, &odds, &defaults), report::losses(&asked, &odds, &defaults)];
-    sections.extend(report::drivers(&odds));
+    let mut sections = vec![report::answer(&asked, odds, &defaults), report::losses(&asked, odds, &defaults)];
+    sections.extend(studies(&asked, session, &worked));
     sections.extend([
         report::depths(&asked, &depths),
         report::light(&asked, &light),
         report::assumptions(models),
         report::sources(models),
-        report::repeat(&asked, &command(shared, args), &session.file, &session.source),
+        report::repeat(&asked, &recipe(shared, args, session)),
         report::cautions(),
     ]);
     Ok(Report {
         title: scenario.title.clone(),
-        finding: odds_answer::headline(&odds),
+        finding: odds_answer::headline(odds),
+        beside: odds_answer::lost(odds).into_iter().collect(),
+        invented: library::list().iter().any(|(name, _)| library::get(name) == Some(session.source.as_str())),
         conditions: asked.condition_lines().to_vec(),
         sections,
         run: format!("callup {}. {} A model, not a promise.", env!("CARGO_PKG_VERSION"), asked.run_line()),
     })
 }
 
-/// The command that writes this report again.
-fn command(shared: &Shared, args: &Args) -> String {
-    let mut words = vec!["callup report".to_owned()];
+/// The studies that were worked out; a failed one is named with its reason, `--fixed` has nothing to say on why.
+fn studies(asked: &Asked, session: &Session, worked: &Worked) -> Vec<Section> {
+    let with = |budget: Budget| Asked { budget: budget.as_run(), ..*asked };
+    let mut sections = vec![match &worked.day {
+        Ok(day) => report::day(&with(worked.budgets.day), day),
+        Err(e) => report::left_out("day", "The day, from first light to dark", &e.to_string()),
+    }];
+    sections.extend(match &worked.why {
+        Ok(why) => Some(report::why(&with(worked.budgets.why), &session.models, why)),
+        Err(WhyError::Fixed) => None,
+        Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
+    });
+    sections
+}
+
+fn recipe(shared: &Shared, args: &Args, session: &Session) -> Recipe {
+    let of = |name: &str, more: Option<String>| command(shared, args, name, more);
+    let mut parts = vec![of("odds", None), of("day", None)];
+    parts.extend((!shared.fixed).then(|| of("why", None)));
+    parts.extend([of("depth", None), of("light", None)]);
+    Recipe {
+        command: of("report", Some(format!("-o {}", quoted(&args.output.display().to_string())))),
+        parts,
+        file: session.file.clone(),
+        source: session.source.clone(),
+        overrides: session.overrides.clone(),
+        overlays: shared.model.iter().map(|path| path.display().to_string()).collect(),
+    }
+}
+
+/// A command with the options of this run.
+fn command(shared: &Shared, args: &Args, name: &str, more: Option<String>) -> String {
+    let mut words = vec![format!("callup {name}")];
     words.extend(args.scenario.as_deref().map(quoted));
-    words.push(format!("-o {}", quoted(&args.output.display().to_string())));
+    words.extend(more);
     words.extend(shared.set.iter().map(|set| format!("--set {}", quoted(set))));
     words.extend(shared.model.iter().map(|path| format!("--model {}", quoted(&path.display().to_string()))));
     words.push(format!("--seed {}", shared.seed));

@@ -10,10 +10,54 @@ pub fn paragraph(text: &str) -> String {
     format!("<p>{}</p>\n", escape_xml(text))
 }
 
+/// Paragraphs, one per line; lines that begin with a dash make a list.
+pub fn prose(text: &str) -> String {
+    let mut out = String::new();
+    let mut items: Vec<&str> = Vec::new();
+    for line in text.lines() {
+        match line.strip_prefix("- ") {
+            Some(item) => items.push(item),
+            None => {
+                if !items.is_empty() {
+                    out.push_str(&list(items.drain(..)));
+                }
+                out.push_str(&paragraph(line));
+            }
+        }
+    }
+    if !items.is_empty() {
+        out.push_str(&list(items));
+    }
+    out
+}
+
+/// Text with its DOIs as links, the only addresses in a report; nothing is fetched from them.
+pub fn linked(text: &str) -> String {
+    let mut out = String::new();
+    let mut rest = text;
+    while let Some(at) = rest.find("10.") {
+        let long = rest[at..].find(|c: char| c.is_whitespace() || ",;\"<>".contains(c));
+        let doi = rest[at..at + long.unwrap_or(rest.len() - at)].trim_end_matches(['.', ')', ':']);
+        let registrant = doi.split_once('/').map_or("", |(prefix, _)| &prefix[3..]);
+        // A registrant has four to nine digits: a plain number such as 10.5 is none.
+        if (4..=9).contains(&registrant.len()) && registrant.bytes().all(|b| b.is_ascii_digit()) {
+            out.push_str(&escape_xml(&rest[..at]));
+            let shown = escape_xml(doi);
+            out.push_str(&format!("<a href=\"https://doi.org/{shown}\">{shown}</a>"));
+            rest = &rest[at + doi.len()..];
+        } else {
+            out.push_str(&escape_xml(&rest[..at + 3]));
+            rest = &rest[at + 3..];
+        }
+    }
+    out.push_str(&escape_xml(rest));
+    out
+}
+
 /// A list of short texts.
 pub fn list<S: AsRef<str>>(items: impl IntoIterator<Item = S>) -> String {
     let items: String =
-        items.into_iter().map(|item| format!("<li>{}</li>\n", escape_xml(item.as_ref()))).collect();
+        items.into_iter().map(|item| format!("<li>{}</li>\n", linked(item.as_ref()))).collect();
     format!("<ul>\n{items}</ul>\n")
 }
 
@@ -47,7 +91,7 @@ pub fn table(table: &Table, caption: &str) -> String {
         .map(|row| {
             let cells: String = (table.columns.iter().enumerate())
                 .map(|(i, c)| {
-                    let text = row.get(i).map_or(String::new(), |cell| escape_xml(cell));
+                    let text = row.get(i).map_or(String::new(), |cell| linked(cell));
                     if i == 0 {
                         format!("<th scope=\"row\">{text}</th>")
                     } else {

@@ -1,12 +1,14 @@
 //! The report: one HTML file with everything in it, for a writer to publish and a coach to hand out.
 //!
 //! A [`Report`] is a title, a finding and [`Section`]s in reading order; [`Report::html`] puts them into one page
-//! that fetches nothing. `sections` turns answers into sections, [`html`] holds the few pieces of markup.
+//! that fetches nothing. `sections` and `studies` turn answers into sections, [`html`] holds the few pieces of markup.
 
 pub mod html;
 mod sections;
+mod studies;
 
-pub use sections::{answer, assumptions, cautions, depths, drivers, light, losses, repeat, sources};
+pub use sections::{Recipe, answer, assumptions, cautions, depths, light, losses, repeat, sources};
+pub use studies::{day, left_out, why};
 
 use super::escape::escape_xml;
 use html::paragraph;
@@ -16,6 +18,10 @@ const SCRIPT: &str = include_str!("script.js");
 
 /// By which a later run knows a file as one of its own, which it may write over.
 pub const MARK: &str = "<meta name=\"generator\" content=\"callup report\">";
+
+/// Said over a scenario that comes with the program.
+const INVENTED: &str =
+    "<p class=\"invented\">An example: this water, its fish and its anglers are invented.</p>\n";
 
 /// One part of a report.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +41,10 @@ pub struct Report {
     pub title: String,
     /// The answer in a sentence or two.
     pub finding: String,
+    /// What to know beside it, a paragraph each.
+    pub beside: Vec<String>,
+    /// Whether place, water and people are invented.
+    pub invented: bool,
     /// Place, hour, water, fish and tackle, a line each.
     pub conditions: Vec<String>,
     /// The parts in reading order.
@@ -71,11 +81,13 @@ impl Report {
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n{MARK}\n\
              <title>{title}: strikes in 100 passes</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n\
              <a class=\"skip\" href=\"#content\">To the answer</a>\n\
-             <header>\n<h1>{title}</h1>\n<p class=\"aside\">{conditions}</p>\n</header>\n\
-             <main id=\"content\">\n<p class=\"lead\">{finding}</p>\n\
+             <header>\n<h1>{title}</h1>\n{invented}<p class=\"aside\">{conditions}</p>\n</header>\n\
+             <main id=\"content\">\n<p class=\"lead\">{finding}</p>\n{beside}\
              <nav aria-label=\"Contents\">\n<ul>\n{contents}</ul>\n</nav>\n{sections}</main>\n\
              <footer>\n{foot}</footer>\n<script>\n{SCRIPT}</script>\n</body>\n</html>\n",
             finding = escape_xml(&self.finding),
+            invented = if self.invented { INVENTED } else { "" },
+            beside = self.beside.iter().map(|text| paragraph(text)).collect::<String>(),
             foot = paragraph(&self.run),
         )
     }

@@ -15,15 +15,14 @@ use crate::world::World;
 /// The answer in a picture and a table.
 pub fn answer(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
     let mut body = String::new();
-    for (name, scene) in odds_answer::pictures(asked, odds, defaults) {
-        if name != "losses" {
-            body.push_str(&html::figure(&scene, name));
+    let pictures = odds_answer::pictures(asked, odds, defaults);
+    for wanted in ["column", "odds"] {
+        for (name, scene) in pictures.iter().filter(|(name, _)| *name == wanted) {
+            body.push_str(&html::figure(scene, name));
         }
     }
-    body.push_str(&html::table(
-        &odds_answer::table(asked, odds),
-        "Every bait of the box, most strikes first",
-    ));
+    let table = named_first(odds_answer::table(asked, odds));
+    body.push_str(&html::table(&table, "Every bait of the box, most strikes first"));
     for note in odds_answer::explanations(asked, odds) {
         body.push_str(&html::paragraph(&note));
     }
@@ -57,25 +56,6 @@ pub fn losses(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
     Section { id: "losses", title: "Where fish are lost".into(), body }
 }
 
-/// What the spread of the leader's odds goes with.
-pub fn drivers(odds: &Odds) -> Option<Section> {
-    if odds.drivers.is_empty() {
-        return None;
-    }
-    let mut table = Table::new(vec![
-        Column::text("what nobody knows"),
-        Column::text("grade"),
-        Column::text("a higher value gives"),
-        Column::number("rank correlation"),
-    ]);
-    for d in &odds.drivers {
-        let way = if d.correlation > 0.0 { "more strikes" } else { "fewer strikes" };
-        table.push([d.means.clone(), d.grade.name().into(), way.into(), format!("{:.2}", d.correlation)]);
-    }
-    let body = html::table(&table, "The assumptions with which the spread of the leader's odds goes most");
-    Some(Section { id: "drivers", title: "What the spread rests on".into(), body })
-}
-
 /// How deep the baits run.
 pub fn depths(asked: &Asked, depths: &Depths) -> Section {
     let mut body = html::paragraph(&depth::headline(asked, depths));
@@ -97,7 +77,8 @@ pub fn light(asked: &Asked, light: &Light) -> Section {
 pub fn assumptions(models: &Models) -> Section {
     let all: Vec<&Parameter> = models.parameters.iter().collect();
     let mut body = html::paragraph(&format!(
-        "{} A range is what is plausible: nine in ten worlds lie within. Nothing here was fitted to a rule of thumb.",
+        "{} Guesses come first: they are what to doubt first. A range is what is plausible: nine in ten worlds lie within. \
+         Nothing here was fitted to a rule of thumb.",
         listed::count(&all)
     ));
     for grade in Grade::ALL.iter().rev() {
@@ -150,15 +131,47 @@ pub fn sources(models: &Models) -> Section {
     Section { id: "sources", title: "Sources".into(), body }
 }
 
+/// What is needed to get the same numbers again.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Recipe {
+    /// The command that writes the report.
+    pub command: String,
+    /// Commands that answer its parts alone.
+    pub parts: Vec<String>,
+    /// Name of the scenario's file.
+    pub file: String,
+    /// Its text.
+    pub source: String,
+    /// Values put in place of the file's.
+    pub overrides: Vec<(String, String)>,
+    /// Assumption files laid over the program's own, in order.
+    pub overlays: Vec<String>,
+}
+
 /// How to get the same numbers again: command, version, seed, budget, the scenario's own text.
-pub fn repeat(asked: &Asked, command: &str, file: &str, source: &str) -> Section {
+pub fn repeat(asked: &Asked, recipe: &Recipe) -> Section {
     let mut body = html::paragraph(&format!(
         "Version {} of callup. {} The same version, scenario and seed give the same numbers on every machine.",
         env!("CARGO_PKG_VERSION"),
         asked.run_line()
     ));
-    body.push_str(&html::verbatim(command, "Command"));
-    body.push_str(&html::folded(&format!("The scenario, {file}"), &html::verbatim(source, "Scenario file")));
+    body.push_str(&html::verbatim(&recipe.command, "Command"));
+    body.push_str(&html::paragraph("Its parts alone, each with tables for other programs (--json, --csv):"));
+    body.push_str(&html::verbatim(&recipe.parts.join("\n"), "Commands of the parts"));
+    if !recipe.overrides.is_empty() {
+        let puts: Vec<String> =
+            recipe.overrides.iter().map(|(path, value)| format!("{path} = {value}")).collect();
+        body.push_str(&html::paragraph("Values put in place of the scenario's:"));
+        body.push_str(&html::verbatim(&puts.join("\n"), "Values put in place of the scenario's"));
+    }
+    if !recipe.overlays.is_empty() {
+        body.push_str(&html::paragraph(&format!(
+            "Assumption files laid over the program's own: {}. The assumptions listed above are those in force.",
+            recipe.overlays.join(", ")
+        )));
+    }
+    let scenario = html::verbatim(&recipe.source, "Scenario file");
+    body.push_str(&html::folded(&format!("The scenario, {}", recipe.file), &scenario));
     Section { id: "repeat", title: "To repeat this".into(), body }
 }
 

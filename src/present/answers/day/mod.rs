@@ -6,6 +6,7 @@ mod sentences;
 
 pub use pictures::pictures;
 pub use sentences::headline;
+pub(in crate::present) use sentences::{changes, notes};
 
 use super::{Asked, CAUTION, cloud_tenths};
 use crate::present::escape::terminal_text;
@@ -15,7 +16,7 @@ use crate::scenario::Clarity;
 use crate::study::day::{Day, Plan, Step};
 
 /// Letters that stand for baits.
-const LETTERS: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
+pub(in crate::present) const LETTERS: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
 /// The whole answer as text.
 pub fn text(asked: &Asked, day: &Day) -> String {
@@ -45,7 +46,7 @@ pub fn text(asked: &Asked, day: &Day) -> String {
 }
 
 /// The baits that matter, those of the plan first: of the plan, of the sets, best at some hour, as good at some.
-fn order(day: &Day) -> Vec<usize> {
+pub(in crate::present) fn order(day: &Day) -> Vec<usize> {
     let plan = day.one_rod.choices.iter();
     let tied_on = day.tied_on.iter().flat_map(|t| &t.baits);
     let best = day.steps.iter().map(|s| &s.best);
@@ -59,7 +60,7 @@ fn order(day: &Day) -> Vec<usize> {
     order
 }
 
-fn letter(order: &[usize], bait: usize) -> String {
+pub(in crate::present) fn letter(order: &[usize], bait: usize) -> String {
     let known = order.iter().position(|b| *b == bait).and_then(|i| LETTERS.get(i));
     known.map_or("*".into(), |l| char::from(*l).to_string())
 }
@@ -74,7 +75,7 @@ fn legend(day: &Day, order: &[usize]) -> String {
 }
 
 /// The steps: sun and light, the best bait and its odds, what is as good, what the plan throws.
-fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Table {
+pub(in crate::present) fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Table {
     let cloud = |s: &Step| cloud_tenths(s.sky.cloud);
     let wind = |s: &Step| asked.units.speed(s.sky.wind_m_s);
     let rain = |s: &Step| s.sky.rain.label().to_owned();
@@ -147,7 +148,7 @@ fn range(middle: f64, low: f64, high: f64) -> String {
 }
 
 /// What each number of rods draws, and what it lacks against having every bait at hand.
-fn rods(day: &Day) -> Table {
+pub(in crate::present) fn rods(day: &Day) -> Table {
     let mut table = Table::new(vec![
         Column::text("rods"),
         Column::text("baits"),

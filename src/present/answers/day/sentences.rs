@@ -93,7 +93,7 @@ pub(super) fn course(day: &Day) -> String {
 }
 
 /// How sure the hours of the changes are.
-pub(super) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
+pub(in crate::present) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
     if asked.budget.fixed {
         return Vec::new();
     }
@@ -151,7 +151,7 @@ fn change(asked: &Asked, day: &Day, c: &Change) -> String {
 }
 
 /// What the tables do not say by themselves.
-pub(super) fn notes(asked: &Asked, day: &Day) -> Vec<String> {
+pub(in crate::present) fn notes(asked: &Asked, day: &Day) -> Vec<String> {
     let mut notes = vec![held(asked, day)];
     notes.extend(by_the_hour(asked));
     if !day.idle_rows.is_empty() {

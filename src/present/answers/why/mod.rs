@@ -148,7 +148,7 @@ fn reach(share: &ReplicateMean) -> f64 {
     share.interval(Confidence::NINETY_FIVE).high - share.mean
 }
 
-fn group_table(models: &Models, why: &Why) -> Table {
+pub(in crate::present) fn group_table(models: &Models, why: &Why) -> Table {
     let mut table = Table::new(vec![
         Column::text("groups of assumptions"),
         Column::number("odds").unit("%"),
@@ -168,7 +168,7 @@ fn group_table(models: &Models, why: &Why) -> Table {
     table
 }
 
-fn parameter_table(models: &Models, parameters: &[Input]) -> Table {
+pub(in crate::present) fn parameter_table(models: &Models, parameters: &[Input]) -> Table {
     let mut table = Table::new(vec![
         Column::text("single unknowns of the groups that matter"),
         Column::text("known by"),
@@ -214,7 +214,7 @@ fn gain(strikes: f64) -> String {
     }
 }
 
-fn notes(asked: &Asked, models: &Models, why: &Why) -> Vec<String> {
+pub(in crate::present) fn notes(asked: &Asked, models: &Models, why: &Why) -> Vec<String> {
     let leader = &why.baits[why.leader];
     let choice = match why.next {
         Some(n) => format!(
