@@ -20,10 +20,8 @@ pub fn answer(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
             body.push_str(&html::figure(&scene, name));
         }
     }
-    body.push_str(&html::table(
-        &odds_answer::table(asked, odds),
-        "Every bait of the box, most strikes first",
-    ));
+    let marked = named_first(odds_answer::table(asked, odds));
+    body.push_str(&html::table(&marked, "Every bait of the box, most strikes first"));
     for note in odds_answer::explanations(asked, odds) {
         body.push_str(&html::paragraph(&note));
     }
