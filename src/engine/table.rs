@@ -73,6 +73,10 @@ impl Control {
     pub fn stopped(&self) -> bool {
         self.stop.load(Ordering::Relaxed)
     }
+    /// Counts one world draw as finished.
+    pub(crate) fn count(&self) {
+        self.done.fetch_add(1, Ordering::Relaxed);
+    }
     /// World draws finished.
     pub fn done(&self) -> usize {
         self.done.load(Ordering::Relaxed)
@@ -109,7 +113,7 @@ impl StrikeTable {
             }
             let passes = Passes::of_world(budget.seed, i, budget.points);
             let means = settings.iter().map(|s| condition(s, &assumed[i], &passes)).collect();
-            control.done.fetch_add(1, Ordering::Relaxed);
+            control.count();
             Some(means)
         };
         let results = each_draw(assumed.len(), one);
@@ -162,12 +166,12 @@ fn condition(setting: &Setting, assumed: &Assumed, passes: &Passes) -> Vec<Means
 }
 
 #[cfg(feature = "parallel")]
-fn each_draw<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
+pub(crate) fn each_draw<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
     use rayon::prelude::*;
     (0..count).into_par_iter().map(one).collect()
 }
 
 #[cfg(not(feature = "parallel"))]
-fn each_draw<T>(count: usize, one: impl Fn(usize) -> T) -> Vec<T> {
+pub(crate) fn each_draw<T>(count: usize, one: impl Fn(usize) -> T) -> Vec<T> {
     (0..count).map(one).collect()
 }

@@ -1,6 +1,7 @@
 //! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
 
 pub mod axis;
+pub mod circularity;
 pub mod depth;
 pub mod drivers;
 pub mod light;
