@@ -168,6 +168,11 @@ assumed! {
     silhouette_share: "bait.silhouette_share",
     body_drag: "bait.body_drag",
     treble_drag_area_m2: "bait.treble_drag_area",
+    flight_drag: "cast.flight_drag",
+    cast_angle_deg: "cast.angle",
+    release_height_m: "cast.release_height",
+    air_density_kg_m3: "cast.air_density",
+    spool_friction_n: "cast.spool_friction",
     line_friction: "line.friction",
     line_drag_multiplier: "line.drag_multiplier",
 }

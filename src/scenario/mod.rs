@@ -24,7 +24,7 @@ pub use catalogue::Catalogue;
 pub use diagnostic::{Diagnostic, Severity};
 pub use schema::{Setting, SettingKind, paths};
 pub use types::{
-    Bait, Clarity, Fish, Forage, Lip, Phase, PhaseChoice, Place, Pressure, Rain, Scenario, Sky, Sound,
+    Bait, Cast, Clarity, Fish, Forage, Lip, Phase, PhaseChoice, Place, Pressure, Rain, Scenario, Sky, Sound,
     Species, Tackle, Tint, Water, When,
 };
 

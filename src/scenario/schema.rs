@@ -153,7 +153,15 @@ pub(crate) const KEYS: &[Key] = &[
         quantity(Length, 2.0, 120.0, (15.0, 45.0)),
         "\"27 m\"",
         "line out when the bait lands",
-    ),
+    )
+    .or("tackle.launch"),
+    key(
+        "tackle.launch",
+        quantity(Speed, 5.0, 60.0, (15.0, 40.0)),
+        "\"25 m/s\"",
+        "speed at which the bait leaves the rod; the cast then follows from its weight",
+    )
+    .or("tackle.cast"),
     key(
         "tackle.speed",
         quantity(Speed, 0.02, 5.0, (0.2, 2.0)),

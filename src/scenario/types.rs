@@ -207,14 +207,25 @@ pub struct Tackle {
     pub line: String,
     /// Line diameter, given or found from its strength.
     pub diameter_m: f64,
-    /// Line out when the bait lands.
-    pub cast_m: f64,
+    /// How far the bait is cast.
+    pub cast: Cast,
     /// Speed of the line while it is reeled or twitched.
     pub speed_m_s: f64,
     /// The share of the time in which the bait is left alone, 0 to 0.95.
     pub pause: f64,
     /// Height of the rod tip above the water.
     pub rod_tip_m: f64,
+}
+
+/// How far a bait is cast.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub enum Cast {
+    /// This much line is out when it lands, whatever the bait.
+    #[serde(rename = "line_out_m")]
+    LineOut(f64),
+    /// It leaves the rod at this speed, and flies as far as its weight takes it.
+    #[serde(rename = "launch_m_s")]
+    Launch(f64),
 }
 
 /// One bait of the box, with everything the simulator needs of it.

@@ -71,7 +71,8 @@ fn fixed(models: &Models) -> Result<Assumed, SettingError> {
 }
 
 fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, SettingError> {
-    path_of(&scenario.baits[bait], &retrieve_of(scenario, a), line, a)
+    let bait = &scenario.baits[bait];
+    path_of(bait, &retrieve_of(scenario, bait, line, a)?, line, a)
 }
 
 /// Runs every bait of the scenario.
@@ -113,7 +114,7 @@ pub fn options(
 ) -> Result<Options, SettingError> {
     let a = fixed(models)?;
     let line = line_of(scenario, models)?;
-    let retrieve = retrieve_of(scenario, &a);
+    let retrieve = retrieve_of(scenario, &scenario.baits[bait], &line, &a)?;
     let name = scenario.baits[bait].name.clone();
     let refuse = |reason| SettingError::Path { bait: name.clone(), reason };
     let now_m = solve(scenario, &a, bait, &line)?.max_depth_m();
@@ -135,7 +136,7 @@ pub fn options(
         })
     };
     // A rod tip cannot be higher than the cast is long.
-    let tip = (sensible::ROD_TIP_M.0, sensible::ROD_TIP_M.1.min(0.5 * scenario.tackle.cast_m));
+    let tip = (sensible::ROD_TIP_M.0, sensible::ROD_TIP_M.1.min(0.5 * retrieve.cast_m));
     let materials = models
         .lines
         .iter()

@@ -134,7 +134,8 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
     Odds {
         drivers: drivers(models, &table.draws, &leader),
         passes_per_cast: setting.fish_per_ha.map(|per_ha| {
-            let swept_m2 = setting.cast_m * 2.0 * table.worlds.first().map_or(0.0, |w| w.half_width_m);
+            let cast_m = order.first().map_or(0.0, |&leader| setting.baits[leader].path.cast_m());
+            let swept_m2 = cast_m * 2.0 * table.worlds.first().map_or(0.0, |w| w.half_width_m);
             per_ha / 1e4 * swept_m2
         }),
         draws: table.draws(),

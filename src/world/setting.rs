@@ -3,11 +3,12 @@
 use super::look::Outline;
 use crate::bait::Refusal;
 use crate::bait::body::{Body, BodyCoefficients, Sound};
+use crate::bait::cast::Cast as Flight;
 use crate::bait::line::Line;
 use crate::bait::path::{Detail, Path, Retrieve};
 use crate::models::{Assumed, Models, ModelsError, Worlds};
 use crate::scenario::from_models::{calendar, phase_bands};
-use crate::scenario::{Bait, Clarity, Phase, Pressure, Rain, Scenario, Species};
+use crate::scenario::{Bait, Cast, Clarity, Phase, Pressure, Rain, Scenario, Species};
 use crate::water::clarity::Tint;
 use crate::water::medium;
 use crate::water::spectrum::{Recipe, RecipeError};
@@ -108,8 +109,6 @@ pub struct Setting {
     pub prey: Outline,
     /// Mean speed of the bait, pauses included, m/s.
     pub mean_speed_m_s: f64,
-    /// Cast, m.
-    pub cast_m: f64,
     /// The box.
     pub baits: Vec<OfferedBait>,
 }
@@ -154,17 +153,49 @@ pub fn body_of(bait: &Bait) -> Body {
     }
 }
 
-/// How the scenario's tackle pulls a bait through its water.
-pub fn retrieve_of(scenario: &Scenario, fixed: &Assumed) -> Retrieve {
+/// How the scenario's tackle pulls a bait through its water, from where the cast puts it.
+///
+/// # Errors
+/// [`SettingError::Path`] for a bait that cannot be cast.
+pub fn retrieve_of(
+    scenario: &Scenario,
+    bait: &Bait,
+    line: &Line,
+    fixed: &Assumed,
+) -> Result<Retrieve, SettingError> {
     let t = scenario.water.temperature_c;
-    Retrieve {
-        cast_m: scenario.tackle.cast_m,
+    let cast_m = match scenario.tackle.cast {
+        Cast::LineOut(line_out_m) => line_out_m,
+        Cast::Launch(speed_m_s) => {
+            flight(bait, line, speed_m_s, fixed)
+                .fly()
+                .map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })?
+                .range_m
+        }
+    };
+    Ok(Retrieve {
+        cast_m,
         rod_tip_m: scenario.tackle.rod_tip_m,
         speed_m_s: scenario.tackle.speed_m_s,
         water_density_kg_m3: medium::density_kg_m3(t),
         viscosity_m2_s: medium::kinematic_viscosity_m2_s(t),
         friction: fixed.line_friction,
         drag_multiplier: fixed.line_drag_multiplier,
+    })
+}
+
+/// The flight of a bait through still air: how the wind stands to the cast, the scenario does not say.
+fn flight(bait: &Bait, line: &Line, speed_m_s: f64, fixed: &Assumed) -> Flight {
+    Flight {
+        mass_kg: bait.mass_kg,
+        drag_area_m2: fixed.flight_drag * fixed.silhouette_share * bait.length_m * bait.height_m,
+        speed_m_s,
+        elevation_deg: fixed.cast_angle_deg,
+        height_m: fixed.release_height_m,
+        tail_wind_m_s: 0.0,
+        air_density_kg_m3: fixed.air_density_kg_m3,
+        line_kg_m: line.mass_kg_m(),
+        friction_n: fixed.spool_friction_n,
     }
 }
 
@@ -211,11 +242,13 @@ impl Setting {
         let prey = &models.forages[forage];
         let length = scenario.forage.length_m;
         let line = line_of(scenario, models)?;
-        let retrieve = retrieve_of(scenario, &fixed);
         let baits = scenario
             .baits
             .iter()
-            .map(|bait| offered(bait, &retrieve, &line, models, &fixed))
+            .map(|bait| {
+                let retrieve = retrieve_of(scenario, bait, &line, &fixed)?;
+                offered(bait, &retrieve, &line, models, &fixed)
+            })
             .collect::<Result<_, _>>()?;
         Ok(Self {
             sun: Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?
@@ -246,7 +279,6 @@ impl Setting {
             forage,
             prey: outline(length, prey.height_share * length, prey.width_share * length, &fixed),
             mean_speed_m_s: scenario.tackle.speed_m_s * (1.0 - scenario.tackle.pause),
-            cast_m: scenario.tackle.cast_m,
             baits,
         })
     }

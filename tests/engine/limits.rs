@@ -254,3 +254,33 @@ fn straight_above_only_what_lets_light_through_or_glints_is_seen_otherwise() {
         assert!(seen(&sunny) > seen(&without), "{} {}", seen(&sunny), seen(&without));
     }
 }
+
+/// A heavier bait of the same size flies further on the same launch, and the longer cast takes it deeper; the cast is
+/// that of the flight worked out alone (whose own checks are against reference values in `mechanics`).
+#[test]
+fn a_launched_bait_is_cast_as_far_as_it_flies() {
+    let settings = ["9 g", "14 g"].map(|mass| {
+        setting(&[
+            ("tackle.launch", "25 m/s"),
+            ("box.use", "90 mm, standard lip, silent"),
+            ("bait.mass", mass),
+        ])
+    });
+    let outline = settings[0].baits[0].outline;
+    let [light, heavy] = settings.map(|s| s.baits[0].path.clone());
+    assert!(heavy.cast_m() > 1.1 * light.cast_m(), "{} {}", heavy.cast_m(), light.cast_m());
+    assert!(heavy.max_depth_m() > light.max_depth_m());
+    let alone = callup::bait::cast::Cast {
+        mass_kg: 0.009,
+        drag_area_m2: 0.35 * 0.75 * outline.length_m * outline.height_m,
+        speed_m_s: 25.0,
+        elevation_deg: 40.0,
+        height_m: 2.0,
+        tail_wind_m_s: 0.0,
+        air_density_kg_m3: 1.204,
+        line_kg_m: 1780.0 * std::f64::consts::PI * 0.25 * 0.28e-3 * 0.28e-3,
+        friction_n: 0.02,
+    };
+    let range_m = alone.fly().expect("a cast").range_m;
+    assert!((light.cast_m() - range_m).abs() < 1e-9, "{} {range_m}", light.cast_m());
+}

@@ -1,6 +1,6 @@
 //! Values given beside the file.
 
-use callup::scenario::{Clarity, SettingKind, load, paths};
+use callup::scenario::{Cast, Clarity, SettingKind, load, paths};
 use callup::units::{Dimension, parse};
 
 use super::catalogue::{GOOD, catalogue, good_with, render, set};
@@ -33,6 +33,7 @@ fn one_of_two_rivals_takes_the_files_other_away() {
     assert_eq!(with(&[("water.turbidity", "4 NTU")]).water.clarity, Clarity::Turbidity(4.0));
     let strong = with(&[("tackle.strength", "10 lb"), ("tackle.line", "nylon")]).tackle;
     assert!((strong.diameter_m - 0.280_467e-3).abs() < 1e-9, "{}", strong.diameter_m);
+    assert_eq!(with(&[("tackle.launch", "25 m/s")]).tackle.cast, Cast::Launch(25.0));
     assert_eq!(with(&[("place.utc_offset", "-04:00")]).place.zone, "-04:00");
     let both = refused(&[("water.turbidity", "4 NTU"), ("water.secchi", "2 m")]);
     assert_eq!(both.len(), 1);

@@ -1,6 +1,6 @@
 //! No input makes the reader panic, and every fault has a place inside its text and a remedy.
 
-use callup::scenario::{Diagnostic, library, load};
+use callup::scenario::{Cast, Diagnostic, library, load};
 use proptest::prelude::*;
 
 use super::catalogue::{GOOD, catalogue, set};
@@ -26,7 +26,9 @@ fn try_load(source: &str, overrides: &[(String, String)]) {
             let scenario = checked.scenario;
             assert!(!scenario.baits.is_empty());
             assert!(scenario.fish.depth_m <= scenario.water.bottom_m);
-            assert!(scenario.tackle.cast_m > scenario.tackle.rod_tip_m);
+            if let Cast::LineOut(line_out_m) = scenario.tackle.cast {
+                assert!(line_out_m > scenario.tackle.rod_tip_m);
+            }
             assert!(
                 scenario
                     .baits

@@ -64,6 +64,7 @@ pub fn table(asked: &Asked, depths: &Depths) -> Table {
         Column::text("bait"),
         Column::number("greatest depth").unit(unit),
         Column::text("range").unit(unit),
+        Column::number("cast").unit(unit),
         Column::number("line reeled in there").unit(unit),
         Column::number("of the retrieve within a foot (0.3 m)"),
     ]);
@@ -73,6 +74,7 @@ pub fn table(asked: &Asked, depths: &Depths) -> Table {
             b.name.clone(),
             number(b.max_depth_m),
             format!("{} to {}", number(b.depth_range_m.0), number(b.depth_range_m.1)),
+            number(b.path.cast_m()),
             number(b.reeled_to_max_m),
             format!("{:.0} %", 100.0 * b.share_near_max),
         ]);
@@ -122,6 +124,7 @@ pub fn json(asked: &Asked, depths: &Depths, wanted: Option<(f64, &[Options])>) -
                 "name": b.name,
                 "max_depth_m": b.max_depth_m,
                 "max_depth_range_m": [b.depth_range_m.0, b.depth_range_m.1],
+                "cast_m": b.path.cast_m(),
                 "reeled_to_max_m": b.reeled_to_max_m,
                 "share_near_max": b.share_near_max,
                 "path": path,

@@ -9,7 +9,7 @@ pub mod sweep;
 
 use super::words;
 use crate::engine::Budget;
-use crate::scenario::{Clarity, Rain, Scenario, day};
+use crate::scenario::{Cast, Clarity, Rain, Scenario, day};
 use crate::units::UnitSystem;
 use crate::world::Setting;
 use serde_json::{Value, json};
@@ -109,10 +109,14 @@ impl Asked<'_> {
             body_length(u, s.forage.length_m),
         );
         let tackle = format!(
-            "{} {}, {} cast, {} with {:.0} % pause, rod tip {} up",
+            "{} {}, {}, {} with {:.0} % pause, rod tip {} up",
             u.short_length(s.tackle.diameter_m),
             s.tackle.line,
-            u.length(s.tackle.cast_m),
+            match s.tackle.cast {
+                Cast::LineOut(line_out_m) => format!("{} cast", u.length(line_out_m)),
+                Cast::Launch(speed_m_s) =>
+                    format!("cast at {} and as far as each bait flies", u.speed(speed_m_s)),
+            },
             u.speed(s.tackle.speed_m_s),
             100.0 * s.tackle.pause,
             u.length(s.tackle.rod_tip_m),

@@ -403,12 +403,14 @@ fn reach_caption(asked: &Asked, odds: &Odds, shown: &[usize]) -> String {
     let (u, seen) = (asked.units, &leader.seen_from);
     let range = if gap >= 0.0 { seen.up } else { seen.down };
     let way = if gap >= 0.0 { "below" } else { "above" };
+    let sight = match u.length(range) {
+        nearly_nothing if nearly_nothing.starts_with("0.0 ") => "cannot make it out".to_string(),
+        far => format!("sees it from {far}{}", if range < gap.abs() { ", not far enough" } else { "" }),
+    };
     format!(
-        "{} runs to {}; the fish hangs {} {way} that and sees it from {}{}.",
+        "{} runs to {}; the fish hangs {} {way} that and {sight}.",
         leader.name,
         u.length(leader.running_depth_m),
         u.length(gap.abs()),
-        u.length(range),
-        if range < gap.abs() { ", not far enough" } else { "" },
     )
 }

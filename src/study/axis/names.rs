@@ -2,7 +2,7 @@
 
 use super::AxisError;
 use crate::scenario::diagnostic::near;
-use crate::scenario::{Clarity, Scenario, Setting, SettingKind};
+use crate::scenario::{Cast, Clarity, Scenario, Setting, SettingKind};
 
 /// The path of the clock time, the one text that is swept: as hours.
 pub(super) const TIME: &str = "when.time";
@@ -125,7 +125,14 @@ pub fn value_in(scenario: &Scenario, path: &str) -> Option<f64> {
         "fish.density" => s.fish.density_per_ha,
         "forage.length" => Some(s.forage.length_m),
         "tackle.diameter" => Some(s.tackle.diameter_m),
-        "tackle.cast" => Some(s.tackle.cast_m),
+        "tackle.cast" => match s.tackle.cast {
+            Cast::LineOut(line_out_m) => Some(line_out_m),
+            Cast::Launch(_) => None,
+        },
+        "tackle.launch" => match s.tackle.cast {
+            Cast::Launch(speed_m_s) => Some(speed_m_s),
+            Cast::LineOut(_) => None,
+        },
         "tackle.speed" => Some(s.tackle.speed_m_s),
         "tackle.pause" => Some(s.tackle.pause),
         "tackle.rod_tip" => Some(s.tackle.rod_tip_m),

@@ -16,7 +16,7 @@ use super::axis::Axis;
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
 use crate::models::{Models, Worlds};
-use crate::scenario::{self, Bait, Catalogue, Diagnostic, Scenario};
+use crate::scenario::{self, Bait, Cast, Catalogue, Diagnostic, Scenario};
 use crate::world::{OfferedBait, Setting};
 use parallel::each;
 use std::collections::HashMap;
@@ -319,11 +319,16 @@ fn rigs(scenarios: Vec<Scenario>, boxes: Vec<Vec<Bait>>) -> (Vec<Cell>, Vec<Rig>
             distinct.len() - 1
         });
         let t = &scenario.tackle;
-        let numbers = [t.diameter_m, t.cast_m, t.speed_m_s, t.rod_tip_m, scenario.water.temperature_c];
-        let rig = *known.entry((own, t.line.clone(), numbers.map(f64::to_bits))).or_insert_with(|| {
-            rigs.push(Rig { own, cell });
-            rigs.len() - 1
-        });
+        let (launched, cast) = match t.cast {
+            Cast::LineOut(line_out_m) => (false, line_out_m),
+            Cast::Launch(speed_m_s) => (true, speed_m_s),
+        };
+        let numbers = [t.diameter_m, cast, t.speed_m_s, t.rod_tip_m, scenario.water.temperature_c];
+        let rig =
+            *known.entry((own, t.line.clone(), launched, numbers.map(f64::to_bits))).or_insert_with(|| {
+                rigs.push(Rig { own, cell });
+                rigs.len() - 1
+            });
         Cell { scenario, rig }
     });
     let cells = cells.collect();
