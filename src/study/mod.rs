@@ -6,6 +6,7 @@ pub mod depth;
 pub mod drivers;
 pub mod light;
 pub mod odds;
+pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
 

@@ -5,7 +5,7 @@ mod conditions;
 mod fish;
 mod place;
 mod reader;
-mod syntax;
+pub(crate) mod syntax;
 mod tackle;
 
 use super::catalogue::Catalogue;
