@@ -51,18 +51,21 @@ pub struct Plan {
     pub rules: Vec<Planned>,
     /// The settings, each once.
     pub settings: Vec<Setting>,
+    /// The number of the point at which each setting stands.
+    pub points: Vec<usize>,
 }
 
-/// Scenarios without baits, and the baits each is asked with.
+/// Scenarios without baits at a point, and the baits each is asked with.
 #[derive(Default)]
 struct Distinct {
-    all: Vec<(Scenario, Vec<Bait>)>,
+    all: Vec<((Scenario, usize), Vec<Bait>)>,
     alike: HashMap<u64, Vec<usize>>,
 }
 
 impl Distinct {
-    fn place(&mut self, mut scenario: Scenario) -> Option<Place> {
+    fn place(&mut self, mut scenario: Scenario, point: usize) -> Option<Place> {
         let bait = std::mem::take(&mut scenario.baits).into_iter().next()?;
+        let scenario = (scenario, point);
         let known = self.alike.entry(check_sum(format!("{scenario:?}").as_bytes())).or_default();
         // Scenarios of one check sum are compared in full.
         let setting = match known.iter().copied().find(|&k| self.all[k].0 == scenario) {
@@ -100,7 +103,7 @@ impl Plan {
             return Err(faults);
         }
         let settings = each_draw(distinct.all.len(), |i| {
-            let (scenario, baits) = &distinct.all[i];
+            let ((scenario, _), baits) = &distinct.all[i];
             Setting::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
         });
         let user = |(i, reason): (usize, String)| {
@@ -117,7 +120,8 @@ impl Plan {
         if !bad.is_empty() {
             return Err(bad);
         }
-        Ok(Self { rules: planned, settings: settings.into_iter().filter_map(Result::ok).collect() })
+        let points = distinct.all.iter().map(|((_, point), _)| *point).collect();
+        Ok(Self { rules: planned, settings: settings.into_iter().filter_map(Result::ok).collect(), points })
     }
 }
 
@@ -158,7 +162,7 @@ fn one(
     let mut faults: Vec<Diagnostic> = Vec::new();
     let mut cells = vec![Vec::with_capacity(count); levels.len()];
     for (i, one) in loaded.into_iter().enumerate() {
-        let single = one.map(|s| (s.baits.len(), distinct.place(s)));
+        let single = one.map(|s| (s.baits.len(), distinct.place(s, i % count)));
         match single {
             Ok((1, Some(place))) => cells[i / count].push(place),
             Ok((baits, _)) => {

@@ -12,6 +12,9 @@ use std::collections::HashMap;
 /// Place of the strikes among the stages.
 const STRUCK: usize = 2;
 
+/// Passes of a world at its points are numbered this far apart; more worlds cannot be asked for.
+const MOST_WORLDS: usize = 1 << 16;
+
 /// Strikes per 100 passes of one bait in one setting in one world, by scramble of the passes.
 pub type ByScramble = [f64; SCRAMBLES];
 
@@ -56,7 +59,9 @@ impl<'a> Workshop<'a> {
 
     /// Works a rule out; `None` if stopped. [`Control::done`] counts the world draws.
     ///
-    /// The same worlds and passes for every level, condition and rule, and the same bits for any number of threads.
+    /// The same worlds for all, the same passes for every level and bait of a point, so that their luck cancels in a
+    /// difference; fresh passes from point to point, so that what is left of it averages out over the conditions. The
+    /// same bits for any number of threads.
     pub fn struck(&mut self, rule: &Planned, control: &Control) -> Option<Struck> {
         let mut missing: Vec<usize> =
             rule.cells.iter().flatten().map(|p| p.setting).filter(|s| !self.done.contains_key(s)).collect();
@@ -67,11 +72,14 @@ impl<'a> Workshop<'a> {
             if control.stopped() {
                 return None;
             }
-            let passes = Passes::of_world(budget.seed, w, budget.points);
+            let mut passes: HashMap<usize, Passes> = HashMap::new();
             let settings = missing.iter().map(|&s| {
-                let setting = &plan.settings[s];
+                let (setting, point) = (&plan.settings[s], plan.points[s]);
+                let passes = &*passes
+                    .entry(point)
+                    .or_insert_with(|| Passes::of_world(budget.seed, w + point * MOST_WORLDS, budget.points));
                 let world = World::new(setting, &assumed[w]);
-                let fish = FishColumns::new(&world, &passes);
+                let fish = FishColumns::new(&world, passes);
                 let bait = |bait| {
                     let means = run(&world, &world.offer(setting, &assumed[w], bait), &fish);
                     means.by_scramble.map(|stages| 100.0 * stages[STRUCK])
