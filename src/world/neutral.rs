@@ -89,6 +89,16 @@ impl<'a> Shown<'a> {
         &self.offer
     }
 
+    /// Whether taking the path of another changes nothing.
+    pub fn shares_path_with(&self, other: &Shown) -> bool {
+        let (own, its) = (&self.world, &other.world);
+        let fish = |w: &World| [w.bottom_m, w.fish_depth_m, w.depth_spread_m, w.half_width_m];
+        fish(own) == fish(its)
+            && self.offer.speed_m_s == other.offer.speed_m_s
+            && self.offer.chase == other.offer.chase
+            && self.side.bait.path == other.side.bait.path
+    }
+
     /// This side on the running path of another, with that one's fish.
     fn on_path_of(&self, other: &Shown) -> (World, Offer) {
         let mut world = self.world.clone();
