@@ -1,7 +1,7 @@
-//! What a rule rests on, in words and for programs.
+//! What a rule rests on, in words and for programs. Names come from the model files: escape the text before it is
+//! printed, as all text from files.
 
-use crate::models::{Grade, Group};
-use crate::present::words;
+use crate::models::{Grade, Group, Groups};
 use crate::study::circularity::{Carrier, Circularity, Effect, Flag, Share};
 use serde_json::{Value, json};
 
@@ -53,7 +53,7 @@ pub fn sentence(c: &Circularity) -> String {
         Flag::Physics => format!(
             "It follows from physics and measurement: {} make the difference, and it points the same way with every \
              opinion about fish switched off.",
-            carrying(c)
+            physics(c)
         ),
         Flag::Restates(group) => match c.restated() {
             Some(carrier) => format!(
@@ -100,9 +100,10 @@ fn guesses(c: &Circularity) -> Option<String> {
     }
 }
 
-fn carrying(c: &Circularity) -> String {
-    let names: Vec<&str> = c.carrying().into_iter().map(group_words).collect();
-    words::list(&names)
+/// The groups of physics that carry it: "light and sight together with depth, speed and swimming".
+fn physics(c: &Circularity) -> String {
+    let carrying = c.carrying().into_iter().filter(|g| Groups::PHYSICS.has(*g));
+    carrying.map(group_words).collect::<Vec<_>>().join(" together with ")
 }
 
 /// "light and sight about 55 %, hunger about 25 %; against it wariness about 20 %".
