@@ -211,3 +211,13 @@ fn stopped_and_empty() {
     let missing = circularity(&incomplete, &[], BUDGET, DELTA, &Control::default());
     assert!(matches!(missing, Err(CircularityError::Models(_))));
 }
+
+#[cfg(feature = "parallel")]
+#[test]
+fn any_number_of_threads_gives_the_same_bits() {
+    let with = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+        pool.install(|| ask_in(&models(), DEEPER.0, DEEPER.1, Budget { draws: 16, ..BUDGET }))
+    };
+    assert_eq!(with(1), with(3));
+}
