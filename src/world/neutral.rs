@@ -89,6 +89,16 @@ impl<'a> Shown<'a> {
         &self.offer
     }
 
+    /// Whether taking the path of another changes nothing.
+    pub fn shares_path_with(&self, other: &Shown) -> bool {
+        let (own, its) = (&self.world, &other.world);
+        let fish = |w: &World| [w.bottom_m, w.fish_depth_m, w.depth_spread_m, w.half_width_m];
+        fish(own) == fish(its)
+            && self.offer.speed_m_s == other.offer.speed_m_s
+            && self.offer.chase == other.offer.chase
+            && self.side.bait.path == other.side.bait.path
+    }
+
     /// This side on the running path of another, with that one's fish.
     fn on_path_of(&self, other: &Shown) -> (World, Offer) {
         let mut world = self.world.clone();
@@ -161,7 +171,7 @@ pub struct Ground {
     own: Traits,
     reference: Traits,
     typical: Typical,
-    assumed_reach: Reach,
+    reach: Reach,
     /// What neutral wariness replaces.
     detail_light_lux: f64,
     look_weight: f64,
@@ -197,7 +207,7 @@ impl Ground {
             own: shown.traits,
             reference: reference.traits,
             typical,
-            assumed_reach: Reach {
+            reach: Reach {
                 by_bladder: matches!(offer.rise, RiseLimit::Bladder { .. }),
                 at_ten_cm_m: a.willing_distance_m,
                 power: a.bigger_meal_power,
@@ -215,7 +225,7 @@ impl Ground {
     pub fn touched(&self) -> Groups {
         let (own, reference) = (&self.own, &self.reference);
         let differs = |g: Group| match g {
-            Group::Appetite => !self.assumed_reach.by_bladder || own.readiness[0] != reference.readiness[0],
+            Group::Appetite => !self.reach.by_bladder || own.readiness[0] != reference.readiness[0],
             Group::Phase => own.readiness[1] != reference.readiness[1],
             Group::Wariness => true,
             Group::Size => (own.length_m, own.size_mismatch) != (reference.length_m, reference.size_mismatch),
@@ -238,8 +248,8 @@ impl Ground {
         offer.near = of(Group::Sound).near;
         offer.rattle = of(Group::Sound).rattle;
         offer.mismatch = 1.0 + of(Group::Size).size_mismatch + of(Group::Sound).sound_mismatch;
-        if !self.assumed_reach.by_bladder {
-            let reach = &self.assumed_reach;
+        if !self.reach.by_bladder {
+            let reach = self.reach;
             let length_m = of(Group::Size).length_m;
             let median_m = rising::willing_median(reach.at_ten_cm_m, length_m, reach.power);
             offer.rise = RiseLimit::Willing { median_m, spread: reach.spread };

@@ -1,6 +1,7 @@
 //! Answers as text, tables, machine output and pictures: one file per command.
 
 pub mod assumptions;
+pub mod circularity;
 pub mod depth;
 pub mod light;
 pub mod odds;

@@ -7,10 +7,12 @@ use crate::engine::table::{Control, each_draw};
 use crate::models::assumed::{PHASES, PRESSURES, SPECIES};
 use crate::models::{Assumed, Draw, Grade, Group, Models, Parameter, Spread};
 
-/// Worlds that go in, spread over the draws, and comparisons, spread over the conditions: this names assumptions, it
-/// does not measure them.
-const WORLDS: usize = 8;
+/// Worlds that go in, spread over the draws, and comparisons, spread over the conditions: enough to name assumptions.
+const WORLDS: usize = 16;
 const COMPARISONS: usize = 6;
+/// Where the effect in those is less than this part of the whole effect, or that many times as large, they do not
+/// stand for all, and all go in.
+const ENOUGH_OF_IT: f64 = 0.5;
 /// Ends of the plausible range.
 const LOW: f64 = 0.05;
 const HIGH: f64 = 0.95;
@@ -88,8 +90,7 @@ fn acts(models: &Models, comparisons: &[Comparison], name: &str) -> bool {
 
 /// The assumptions of the groups that carry the effect, strongest first; `None` if stopped.
 ///
-/// Those that a value makes neutral come before those that can only be moved, by how much of the effect goes with
-/// them; the others follow by how far they move it. Assumptions that do nothing here are left out.
+/// Assumptions that do nothing here are left out.
 pub(super) fn carriers(
     plan: &Plan,
     comparisons: &[Comparison],
@@ -108,22 +109,13 @@ pub(super) fn carriers(
     if tried.is_empty() {
         return Ok(Some(Vec::new()));
     }
-    let chosen: Vec<Comparison> = spread(comparisons.len(), COMPARISONS).map(|i| comparisons[i]).collect();
-    let worlds: Vec<usize> = spread(plan.assumed.len(), WORLDS).collect();
-    let passes: Vec<Passes> = worlds.iter().map(|&w| plan.passes(w)).collect();
-    // Mean effect with parameter number `i` at `value`, or with all as drawn.
-    let mean = |changed: Option<(usize, f64)>| -> Result<f64, CircularityError> {
-        let mut sum = 0.0;
-        for (&world, passes) in worlds.iter().zip(&passes) {
-            let assumed = match changed {
-                Some((i, value)) => Assumed::of(models, &with(plan.draw(world), i, value))?,
-                None => plan.assumed[world].clone(),
-            };
-            sum += chosen.iter().map(|c| effect(c, &assumed, passes)).sum::<f64>();
-        }
-        Ok(sum / (worlds.len() * chosen.len()) as f64)
-    };
-    let whole = mean(None)?;
+    let mut trial = Trial::new(plan, comparisons, (WORLDS, COMPARISONS));
+    let mut whole = trial.mean(None)?;
+    let stands_for_all = whole / explained.total().per_100;
+    if !(ENOUGH_OF_IT..=1.0 / ENOUGH_OF_IT).contains(&stands_for_all) {
+        trial = Trial::new(plan, comparisons, (usize::MAX, COMPARISONS));
+        whole = trial.mean(None)?;
+    }
     let part = |of: f64| if whole != 0.0 { of / whole } else { 0.0 };
     let one = |k: usize| -> Result<Option<Carrier>, CircularityError> {
         if control.stopped() {
@@ -131,10 +123,10 @@ pub(super) fn carriers(
         }
         let (i, p) = tried[k];
         let lost = match neutral_value(&p.name) {
-            Some(value) => Some(part(whole - mean(Some((i, value)))?)),
+            Some(value) => Some(part(whole - trial.mean(Some((i, value)))?)),
             None => None,
         };
-        let [low, high] = [LOW, HIGH].map(|u| mean(Some((i, p.quantile(u)))));
+        let [low, high] = [LOW, HIGH].map(|u| trial.mean(Some((i, p.quantile(u)))));
         Ok(Some(Carrier {
             name: p.name.clone(),
             means: p.means.clone(),
@@ -147,13 +139,38 @@ pub(super) fn carriers(
     let found: Result<Vec<Option<Carrier>>, _> = each_draw(tried.len(), one).into_iter().collect();
     let Some(mut found) = found?.into_iter().collect::<Option<Vec<Carrier>>>() else { return Ok(None) };
     found.retain(|c| c.strength() > 0.0);
-    let order =
-        |c: &Carrier| (c.lost.is_some_and(|l| l > 0.0), c.lost.unwrap_or(0.0).max(0.0), c.swing.abs());
-    found.sort_by(|a, b| {
-        let ((a0, a1, a2), (b0, b1, b2)) = (order(a), order(b));
-        b0.cmp(&a0).then(b1.total_cmp(&a1)).then(b2.total_cmp(&a2))
-    });
+    found.sort_by(|a, b| b.strength().total_cmp(&a.strength()));
     Ok(Some(found))
+}
+
+/// The worlds and comparisons in which assumptions are changed one by one.
+struct Trial<'p> {
+    plan: &'p Plan<'p>,
+    worlds: Vec<(usize, Passes)>,
+    comparisons: Vec<Comparison<'p>>,
+}
+
+impl<'p> Trial<'p> {
+    fn new(plan: &'p Plan<'p>, comparisons: &[Comparison<'p>], most: (usize, usize)) -> Self {
+        Self {
+            plan,
+            worlds: spread(plan.assumed.len(), most.0).map(|w| (w, plan.passes(w))).collect(),
+            comparisons: spread(comparisons.len(), most.1).map(|i| comparisons[i]).collect(),
+        }
+    }
+
+    /// Mean effect with parameter number `i` at a value, or with all as drawn.
+    fn mean(&self, changed: Option<(usize, f64)>) -> Result<f64, CircularityError> {
+        let mut sum = 0.0;
+        for (world, passes) in &self.worlds {
+            let assumed = match changed {
+                Some((i, value)) => Assumed::of(self.plan.models, &with(self.plan.draw(*world), i, value))?,
+                None => self.plan.assumed[*world].clone(),
+            };
+            sum += self.comparisons.iter().map(|c| effect(c, &assumed, passes)).sum::<f64>();
+        }
+        Ok(sum / (self.worlds.len() * self.comparisons.len()) as f64)
+    }
 }
 
 fn with(draw: &Draw, place: usize, value: f64) -> Draw {

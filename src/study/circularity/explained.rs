@@ -87,31 +87,43 @@ pub struct Explained {
 }
 
 impl Explained {
-    /// Takes the effects of every world apart. `per_scramble` worlds, one after the other, share a scramble; the
-    /// spread between scrambles is the luck of the simulation (0 where there is one scramble only).
+    /// Takes the effects of every world apart. `per_scramble` worlds, one after the other, share a scramble.
     ///
     /// # Errors
     /// No world, or an effect that is not a finite number.
     pub fn of(worths: &[Worth], per_scramble: usize, smallest_difference: f64) -> Result<Self, Error> {
+        let scrambles: Vec<Worth> = worths.chunks(per_scramble.max(1)).map(mean).collect();
+        Self::with_replicates(worths, &scrambles, smallest_difference)
+    }
+
+    /// The same with the luck of the simulation from the spread of independent `replicates` of the mean over worlds
+    /// (0 for fewer than two).
+    ///
+    /// # Errors
+    /// No world, or an effect that is not a finite number.
+    pub fn with_replicates(
+        worths: &[Worth],
+        replicates: &[Worth],
+        smallest_difference: f64,
+    ) -> Result<Self, Error> {
         if worths.is_empty() {
             return Err(Error::TooFew { what: "plausible worlds", got: 0, need: 1 });
         }
-        let scrambles: Vec<Worth> = worths.chunks(per_scramble.max(1)).map(mean).collect();
         let whole = mean(worths);
-        let by_scramble: Vec<Vec<f64>> = scrambles.iter().map(|w| shapley(w)).collect::<Result<_, _>>()?;
+        let by_replicate: Vec<Vec<f64>> = replicates.iter().map(|w| shapley(w)).collect::<Result<_, _>>()?;
         let parts = shapley(&whole)?;
         let sign = whole[Groups::ALL.number()];
         let moved: f64 = parts.iter().map(|p| p.abs()).sum();
         let shares = std::array::from_fn(|g| Share {
             group: Group::ALL[g],
             per_100: parts[g],
-            simulation_se: standard_error(&by_scramble.iter().map(|s| s[g]).collect::<Vec<_>>()),
+            simulation_se: standard_error(&by_replicate.iter().map(|s| s[g]).collect::<Vec<_>>()),
             share: if moved > 0.0 { parts[g] * sign.signum() / moved } else { 0.0 },
         });
         let effects: Vec<Effect> = (0..Groups::COUNT)
             .map(|set| Effect {
                 per_100: whole[set],
-                simulation_se: standard_error(&scrambles.iter().map(|s| s[set]).collect::<Vec<_>>()),
+                simulation_se: standard_error(&replicates.iter().map(|s| s[set]).collect::<Vec<_>>()),
                 sign_held: worths.iter().filter(|w| w[set] * sign > 0.0).count() as f64 / worths.len() as f64,
             })
             .collect();
@@ -147,6 +159,18 @@ impl Explained {
     /// The share of one group.
     pub fn share_of(&self, group: Group) -> Share {
         self.shares[group as usize]
+    }
+
+    /// Whether there is no difference only because groups that would make one by themselves cancel.
+    pub fn cancels(&self) -> bool {
+        let beyond = |sign: f64| {
+            self.shares.iter().any(|s| {
+                sign * s.per_100 >= self.smallest_difference
+                    && s.per_100.abs() > STANDARD_ERRORS * s.simulation_se
+                    && s.per_100 != 0.0
+            })
+        };
+        self.flag == Flag::NoDifference && beyond(1.0) && beyond(-1.0)
     }
 
     /// The groups that carry the effect or work against it by at least [`CARRIES`], largest share first; none where

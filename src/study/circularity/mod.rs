@@ -54,12 +54,16 @@ impl Circularity {
         self.explained.flag
     }
 
-    /// The assumption that a rule restates: the strongest of the one group that carries it.
+    /// The assumption that a rule restates: of the one group that carries it the assumption with which most of the
+    /// effect goes, or that moves it furthest where none can be made neutral.
     pub fn restated(&self) -> Option<&Carrier> {
-        match self.explained.flag {
-            Flag::Restates(group) => self.carriers.iter().find(|c| c.group == group),
-            _ => None,
-        }
+        let Flag::Restates(group) = self.explained.flag else { return None };
+        let of_group = || self.carriers.iter().filter(|c| c.group == group);
+        let lost = |c: &Carrier| c.lost.unwrap_or(0.0);
+        of_group()
+            .filter(|c| lost(c) > 0.0)
+            .max_by(|a, b| lost(a).total_cmp(&lost(b)))
+            .or_else(|| of_group().next())
     }
 
     /// The guesses among the assumptions that the effect rests on: the one that it restates, and those that
@@ -92,7 +96,12 @@ pub fn circularity(
 ) -> Result<Option<Circularity>, CircularityError> {
     let plan = worth::Plan::new(models, budget)?;
     let Some(worths) = worth::worths(&plan, comparisons, control)? else { return Ok(None) };
-    let explained = Explained::of(&worths, plan.per_scramble(), smallest_difference)?;
+    let by_world: Vec<Worth> = worths.iter().map(worth::over_passes).collect();
+    // One world has no scrambles of worlds; its luck is that of its passes.
+    let explained = match worths.as_slice() {
+        [alone] => Explained::with_replicates(&by_world, alone, smallest_difference)?,
+        _ => Explained::of(&by_world, plan.per_scramble(), smallest_difference)?,
+    };
     let Some(carriers) = carriers::carriers(&plan, comparisons, &explained, control)? else {
         return Ok(None);
     };
