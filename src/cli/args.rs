@@ -71,6 +71,8 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
+    /// Each rule of thumb: does it hold, where does it turn, what does it rest on
+    Rules(Rules),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -135,6 +137,34 @@ const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.fi
     other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
     :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
     of 128 passes and two take 64 of 64.";
+
+/// `rules`.
+#[derive(Debug, Args)]
+#[command(after_help = RULES_AFTER)]
+pub struct Rules {
+    /// A rule file of your own; the embedded rules without one
+    pub file: Option<PathBuf>,
+    /// Only this rule, by its short name; repeatable
+    #[arg(long, value_name = "NAME")]
+    pub rule: Vec<String>,
+    /// Scenario file or embedded name that the rules start from: what they do not name is as there
+    #[arg(long, value_name = "SCENARIO")]
+    pub scenario: Option<String>,
+    /// List the rules and stop
+    #[arg(long)]
+    pub list: bool,
+    /// Print the embedded rule file, explained, to write your own from, and stop
+    #[arg(long)]
+    pub template: bool,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const RULES_AFTER: &str = "Your own rules: `callup rules --template > my-rules.toml`, keep and change what you like, then \
+    `callup rules my-rules.toml`. A value given with --set holds in every rule that does not settle it itself, and a \
+    condition on it is dropped: --set fish.pressure=heavy asks about fish that are fished for hard. Unless --draws and \
+    --points are given, 256 worlds of 64 passes in each of 64 conditions.";
 
 /// `depth`.
 #[derive(Debug, Args)]

@@ -74,6 +74,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         None => command::odds::run(shared, &args::Odds::default()),
         Some(Command::Odds(args)) => command::odds::run(shared, args),
         Some(Command::Sweep(args)) => command::sweep::run(shared, args),
+        Some(Command::Rules(args)) => command::rules::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),

@@ -5,6 +5,7 @@ pub mod circularity;
 pub mod depth;
 pub mod light;
 pub mod odds;
+pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
 

@@ -65,7 +65,12 @@ fn explained_budget(budget: Budget) -> Budget {
 ///
 /// # Errors
 /// [`RulesError`]: models that lack a parameter.
-pub fn answers(plan: &Plan, models: &Models, budget: Budget, control: &Control) -> Result<Vec<Answer>, RulesError> {
+pub fn answers(
+    plan: &Plan,
+    models: &Models,
+    budget: Budget,
+    control: &Control,
+) -> Result<Vec<Answer>, RulesError> {
     let mut workshop = Workshop::new(plan, models, budget)?;
     let mut answers = Vec::with_capacity(plan.rules.len());
     for planned in &plan.rules {

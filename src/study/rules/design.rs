@@ -26,13 +26,16 @@ fn column(axis: &Axis, at: impl Iterator<Item = f64>) -> Axis {
     let len = axis.len();
     let pick = |u: f64| ((u * len as f64) as usize).min(len.saturating_sub(1));
     let numbers = axis.numbers();
-    let number = |u: f64| if len == 2 { axis.between(0, u) } else { numbers.get(pick(u)).copied().unwrap_or(0.0) };
+    let number =
+        |u: f64| if len == 2 { axis.between(0, u) } else { numbers.get(pick(u)).copied().unwrap_or(0.0) };
     let values = match &axis.values {
         Values::Words(words) => Values::Words(at.filter_map(|u| words.get(pick(u)).cloned()).collect()),
         Values::Hours(_) => Values::Hours(at.map(|u| (number(u) * 3600.0).round() / 3600.0).collect()),
-        Values::Numbers { dimension, logarithmic, .. } => {
-            Values::Numbers { values: at.map(number).collect(), dimension: *dimension, logarithmic: *logarithmic }
-        }
+        Values::Numbers { dimension, logarithmic, .. } => Values::Numbers {
+            values: at.map(number).collect(),
+            dimension: *dimension,
+            logarithmic: *logarithmic,
+        },
     };
     Axis { values, ..axis.clone() }
 }

@@ -11,8 +11,20 @@ use std::ops::Range;
 
 /// The keys of a rule.
 const KEYS: &[&str] = &[
-    "id", "says", "bait", "side_a", "side_b", "direction", "over", "always", "conditions", "points", "delta", "claim",
-    "literature", "source",
+    "id",
+    "says",
+    "bait",
+    "side_a",
+    "side_b",
+    "direction",
+    "over",
+    "always",
+    "conditions",
+    "points",
+    "delta",
+    "claim",
+    "literature",
+    "source",
 ];
 /// Texts are sentences, not essays.
 const LONGEST: usize = 300;
@@ -109,7 +121,12 @@ impl Reader<'_> {
         }
         let id = self.id(table, at);
         let says = self.needed(table, "says", at, "says = \"what the rule says, in plain words\"");
-        let bait = self.needed(table, "bait", at, "bait = \"110 mm, standard lip, silent\", the bait to try it with");
+        let bait = self.needed(
+            table,
+            "bait",
+            at,
+            "bait = \"110 mm, standard lip, silent\", the bait to try it with",
+        );
         let mut always = self.table(table, "always").unwrap_or_default();
         let bait_at = entry(table, "bait").map_or(at.clone(), |e| e.value.at.range.clone());
         always.extend(bait.map(|name| Put { path: "box.use".into(), value: listed(&name), at: bait_at }));
@@ -120,7 +137,9 @@ impl Reader<'_> {
             id: id.unwrap_or_default(),
             says: says.unwrap_or_default(),
             claim: self.claim(table),
-            points: self.number(table, "points", (POINTS.0 as f64, POINTS.1 as f64)).map_or(CONDITIONS, |n| n as usize),
+            points: self
+                .number(table, "points", (POINTS.0 as f64, POINTS.1 as f64))
+                .map_or(CONDITIONS, |n| n as usize),
             smallest_difference: self.number(table, "delta", (0.01, 50.0)).unwrap_or(SMALLEST_DIFFERENCE),
             source: self.text(table, "source").unwrap_or_default(),
             at: at.clone(),
@@ -166,7 +185,12 @@ impl Reader<'_> {
             }
             ([None, None], Some(direction)) => self.direction(table, direction),
             ([None, None], None) => {
-                self.fault(at, "this rule compares nothing", "lacks side_a and side_b, or direction and over", SIDES_HELP);
+                self.fault(
+                    at,
+                    "this rule compares nothing",
+                    "lacks side_a and side_b, or direction and over",
+                    SIDES_HELP,
+                );
                 None
             }
             ([Some(_), None] | [None, Some(_)], None) => {
@@ -176,7 +200,12 @@ impl Reader<'_> {
             }
             (_, Some(direction)) => {
                 let help = "keep the two sides, or direction with over, and take the other away";
-                self.fault(&direction.key_at.range, "a rule has either two sides or a direction", "both", help);
+                self.fault(
+                    &direction.key_at.range,
+                    "a rule has either two sides or a direction",
+                    "both",
+                    help,
+                );
                 None
             }
         }
@@ -207,7 +236,12 @@ impl Reader<'_> {
             Value::Text(word) if word == "rises" => false,
             _ => {
                 let help = "write direction = \"falls\" or direction = \"rises\": how the odds go as the quantity grows";
-                self.fault(&direction.value.at.range, "this is no direction", "not falls and not rises", help);
+                self.fault(
+                    &direction.value.at.range,
+                    "this is no direction",
+                    "not falls and not rises",
+                    help,
+                );
                 return None;
             }
         };
@@ -301,7 +335,12 @@ impl Reader<'_> {
             // The bait of the rule gives way to a side's own.
             if put.path != "box.use" && a.puts.iter().chain(&b.puts).any(|p| p.path == put.path) {
                 let title = format!("{} is always one thing and another on a side", put.path);
-                self.fault(&put.at, title, "a side says otherwise", "take it out of always, or out of the side");
+                self.fault(
+                    &put.at,
+                    title,
+                    "a side says otherwise",
+                    "take it out of always, or out of the side",
+                );
             }
         }
     }
@@ -320,7 +359,9 @@ impl Reader<'_> {
             return None;
         }
         let word = self.word(table, "literature", Literature::LABELS)?;
-        [Literature::Supported, Literature::Mixed, Literature::Untested].into_iter().find(|l| l.label() == word)
+        [Literature::Supported, Literature::Mixed, Literature::Untested]
+            .into_iter()
+            .find(|l| l.label() == word)
     }
 
     fn word(&mut self, table: &[Entry], key: &str, words: &[&str]) -> Option<String> {

@@ -67,7 +67,9 @@ pub fn find(rule: &Rule, design: &Design, d: &Differences, reading: &Reading) ->
         Claim::Same => reading.effect.point <= rule.smallest_difference,
     };
     let conditions = &rule.conditions;
-    let at = Array2::from_shape_fn((medians.len(), conditions.len()), |(i, c)| design.coordinate(conditions, i, c));
+    let at = Array2::from_shape_fn((medians.len(), conditions.len()), |(i, c)| {
+        design.coordinate(conditions, i, c)
+    });
     let share = turned.iter().filter(|t| **t).count() as f64 / turned.len().max(1) as f64;
     let names: Vec<&str> = conditions.iter().map(|c| c.axis.path).collect();
     let found = match share < SELDOM || conditions.is_empty() {

@@ -26,7 +26,7 @@ pub const EMBEDDED_FILE: &str = "models/rules.toml";
 /// Conditions tried for a rule where its file does not say.
 pub const CONDITIONS: usize = 64;
 /// Worlds and passes where nothing else is said.
-pub const BUDGET: (usize, usize) = (128, 64);
+pub const BUDGET: (usize, usize) = (256, 64);
 
 /// A value put in place of the scenario's, and where the rule file says so.
 #[derive(Debug, Clone, PartialEq, Eq)]

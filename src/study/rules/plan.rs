@@ -155,8 +155,12 @@ fn one(
         .collect();
     let loaded = each_draw(levels.len() * count, |i| {
         let (level, point) = (i / count, i % count);
-        let all: Vec<_> =
-            common.iter().cloned().chain(design.overrides(point)).chain(levels[level].iter().cloned()).collect();
+        let all: Vec<_> = common
+            .iter()
+            .cloned()
+            .chain(design.overrides(point))
+            .chain(levels[level].iter().cloned())
+            .collect();
         scenario::load(ground.source, ground.file, &all, catalogue).map(|c| c.scenario)
     });
     let mut faults: Vec<Diagnostic> = Vec::new();
@@ -168,13 +172,21 @@ fn one(
             Ok((baits, _)) => {
                 let at = rule.puts().find(|p| p.path == "box.use").map_or(rule.at.clone(), |p| p.at.clone());
                 let title = format!("a rule is tried with one bait, not with {baits}");
-                faults.push(fault(ground, at, title, "name one, as in bait = \"110 mm, standard lip, silent\""));
+                faults.push(fault(
+                    ground,
+                    at,
+                    title,
+                    "name one, as in bait = \"110 mm, standard lip, silent\"",
+                ));
             }
             Err(found) => {
                 let where_ = design.overrides(i % count);
-                faults.extend(found.into_iter().filter(|f| f.severity == Severity::Error).map(|f| {
-                    at_its_place(f, &rule, ground, &where_)
-                }));
+                faults.extend(
+                    found
+                        .into_iter()
+                        .filter(|f| f.severity == Severity::Error)
+                        .map(|f| at_its_place(f, &rule, ground, &where_)),
+                );
             }
         }
         // One impossible point is told; the others say the same.
@@ -184,7 +196,12 @@ fn one(
     }
     if faults.is_empty() && levels.len() == 2 && cells[0] == cells[1] {
         let title = "the two sides come to the same".to_owned();
-        faults.push(fault(ground, rule.at.clone(), title, "let the sides differ in something that the bait or water has"));
+        faults.push(fault(
+            ground,
+            rule.at.clone(),
+            title,
+            "let the sides differ in something that the bait or water has",
+        ));
     }
     if faults.is_empty() { Ok(Planned { rule, design, cells }) } else { Err(faults) }
 }

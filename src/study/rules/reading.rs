@@ -129,7 +129,11 @@ pub fn judge(claim: Claim, delta: f64, d: &Differences) -> Result<Reading, Error
         Claim::Same => (&sizes, explained(&d.by_condition, |v| v.abs() - delta)),
     };
     let evidence = Evidence::from_worlds(tested, &d.standard_error, Some(conditions), &thresholds)?;
-    let found = classify(&evidence, &thresholds);
+    let found = match d.mean.as_slice() {
+        // One world, every assumption at its default, is taken at its word.
+        [_] => single(&evidence),
+        _ => classify(&evidence, &thresholds),
+    };
     let undecided = || match conditions > thresholds.conditions {
         true => Verdict::DependsOnConditions,
         false => Verdict::CannotTell(Unclear::AssumptionsDisagree),
@@ -154,10 +158,29 @@ pub fn judge(claim: Claim, delta: f64, d: &Differences) -> Result<Reading, Error
     })
 }
 
+/// The verdict of the only world.
+fn single(evidence: &Evidence) -> Verdict {
+    if evidence.above.point > 0.5 {
+        Verdict::Holds
+    } else if evidence.below.point > 0.5 {
+        Verdict::Reversed
+    } else {
+        Verdict::NoDifferenceThatMatters
+    }
+}
+
 /// Share of the variance of the sign of `of(difference)` that the conditions explain: Var(E[s | condition]) / Var(s),
 /// less what the means over so few worlds vary by chance. 0 where the sign never changes.
 fn explained(by_condition: &[Vec<f64>], of: impl Fn(f64) -> f64) -> f64 {
-    let sign = |v: f64| if of(v) > 0.0 { 1.0 } else if of(v) < 0.0 { 0.0 } else { 0.5 };
+    let sign = |v: f64| {
+        if of(v) > 0.0 {
+            1.0
+        } else if of(v) < 0.0 {
+            0.0
+        } else {
+            0.5
+        }
+    };
     let shares: Vec<f64> = by_condition
         .iter()
         .map(|worlds| worlds.iter().map(|v| sign(*v)).sum::<f64>() / worlds.len().max(1) as f64)

@@ -97,7 +97,8 @@ impl<'a> Workshop<'a> {
             let by_bait = (0..baits).map(|b| worlds.iter().map(|w| w[k][b]).collect()).collect();
             self.done.insert(setting, by_bait);
         }
-        let at = |p: &Place| self.done.get(&p.setting).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
+        let at =
+            |p: &Place| self.done.get(&p.setting).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
         let levels = rule.cells.iter().map(|level| level.iter().map(at).collect()).collect();
         Some(Struck { levels, per_scramble: self.worlds.per_scramble })
     }
