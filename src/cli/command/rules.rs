@@ -41,10 +41,13 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let plan = Plan::new(rules, &ground, &session.models).map_err(|all| bad(&all))?;
     let control = Arc::new(Control::default());
     let budget = session.budget.as_run();
-    let steps = steps(&plan, budget);
-    let answered =
-        progress::watched(steps, &control, |control| answers(&plan, &session.models, budget, control))
-            .map_err(|e| Stop::Input(format!("error: {e}\n  help: check the files given with --model\n")))?;
+    // Whoever says how much to compute gets that.
+    let longer = shared.draws.is_none() && shared.points.is_none();
+    let steps = steps(&plan, budget, longer);
+    let answered = progress::watched(steps, &control, |control| {
+        answers(&plan, &session.models, budget, longer, control)
+    })
+    .map_err(|e| Stop::Input(format!("error: {e}\n  help: check the files given with --model\n")))?;
     let asked_for = plan.rules.len();
     if answered.is_empty() {
         return Err(Stop::Failure("stopped before the first rule was answered".into()));

@@ -10,12 +10,16 @@ use crate::engine::Budget;
 use crate::engine::table::Control;
 use crate::models::{Models, ModelsError};
 use crate::statistics;
-use crate::statistics::verdict::Verdict;
+use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::circularity::{self, Circularity, CircularityError, Comparison, circularity};
 use crate::world::neutral::Side;
 
 /// Points of the conditions that go into what a rule rests on: the first of the same sequence, spread as evenly.
 const EXPLAINED_POINTS: usize = 12;
+/// A rule that so few worlds leave open is worked out again with this many times as many.
+const LONGER: usize = 4;
+/// Share of the rules for which the time left allows that.
+const LEFT_OPEN: usize = 4;
 /// An effect smaller than this, strikes per 100 passes, is not taken apart.
 const LEAST_EXPLAINED: f64 = 0.1;
 
@@ -48,12 +52,15 @@ pub struct Answer {
     pub rests_on: Circularity,
     /// The differences that it was read from.
     pub differences: Differences,
+    /// Worlds that it took.
+    pub draws: usize,
 }
 
-/// How many world draws [`Control::done`] will count.
-pub fn steps(plan: &Plan, budget: Budget) -> usize {
+/// About how many world draws [`Control::done`] will count; `longer` as for [`answers`].
+pub fn steps(plan: &Plan, budget: Budget, longer: bool) -> usize {
     let draws = budget.as_run().draws;
-    plan.rules.len() * (draws + explained_budget(budget).as_run().draws)
+    let open = if longer { plan.rules.len() / LEFT_OPEN * LONGER * draws } else { 0 };
+    plan.rules.len() * (draws + explained_budget(budget).as_run().draws) + open
 }
 
 fn explained_budget(budget: Budget) -> Budget {
@@ -61,7 +68,8 @@ fn explained_budget(budget: Budget) -> Budget {
     Budget { draws: budget.draws.min(draws), points: budget.points.min(points), ..budget }
 }
 
-/// Answers the rules of a plan; fewer if stopped.
+/// Answers the rules of a plan; fewer if stopped. With `longer`, a rule that the simulation leaves open is worked out
+/// again in four times as many worlds.
 ///
 /// # Errors
 /// [`RulesError`]: models that lack a parameter.
@@ -69,20 +77,43 @@ pub fn answers(
     plan: &Plan,
     models: &Models,
     budget: Budget,
+    longer: bool,
     control: &Control,
 ) -> Result<Vec<Answer>, RulesError> {
     let mut workshop = Workshop::new(plan, models, budget)?;
+    let more = Budget { draws: LONGER * budget.as_run().draws, ..budget };
+    let mut large = None;
     let mut answers = Vec::with_capacity(plan.rules.len());
     for planned in &plan.rules {
-        let Some(struck) = workshop.struck(planned, control) else { break };
-        let differences = Differences::of(&struck);
-        let reading = read(&planned.rule, &struck, &differences)?;
+        let Some(mut found) = judged(&mut workshop, planned, control)? else { break };
+        if longer && !budget.fixed && found.0.verdict == Verdict::CannotTell(Unclear::SimulationNoise) {
+            let again = match &mut large {
+                Some(workshop) => workshop,
+                None => large.insert(Workshop::new(plan, models, more)?),
+            };
+            let Some(better) = judged(again, planned, control)? else { break };
+            found = better;
+            // So many worlds of one rule would only lie in the way of the next.
+            again.forget();
+        }
+        let (reading, differences) = found;
         let flip = flip::find(&planned.rule, &planned.design, &differences, &reading)?;
         let Some(rests_on) = rests_on(plan, planned, &reading, models, budget, control)? else { break };
         let (rule, design) = (planned.rule.clone(), planned.design.clone());
-        answers.push(Answer { rule, design, reading, flip, rests_on, differences });
+        let draws = differences.mean.len();
+        answers.push(Answer { rule, design, reading, flip, rests_on, differences, draws });
     }
     Ok(answers)
+}
+
+fn judged(
+    workshop: &mut Workshop,
+    planned: &Planned,
+    control: &Control,
+) -> Result<Option<(Reading, Differences)>, statistics::Error> {
+    let Some(struck) = workshop.struck(planned, control) else { return Ok(None) };
+    let differences = Differences::of(&struck);
+    Ok(Some((read(&planned.rule, &struck, &differences)?, differences)))
 }
 
 fn rests_on(

@@ -57,6 +57,11 @@ impl<'a> Workshop<'a> {
         self.assumed.len()
     }
 
+    /// Drops what was worked out.
+    pub fn forget(&mut self) {
+        self.done.clear();
+    }
+
     /// Works a rule out; `None` if stopped. [`Control::done`] counts the world draws.
     ///
     /// The same worlds for all, the same passes for every level and bait of a point, so that their luck cancels in a

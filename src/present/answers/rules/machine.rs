@@ -33,6 +33,7 @@ fn rule(answer: &Answer) -> Value {
         "effect_per_100": estimate_json(&r.effect),
         "smallest_difference_per_100": rule.smallest_difference,
         "strikes_per_100_by_level": r.levels,
+        "draws": answer.draws,
         "conditions": answer.differences.by_condition.len(),
         "rests_on": circularity::machine(&answer.rests_on),
         "literature": rule.literature.label(),

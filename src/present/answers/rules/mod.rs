@@ -54,21 +54,49 @@ pub fn headline(answers: &[Answer]) -> String {
             }
         })
         .collect();
-    let of = match answers.len() {
-        1 => "Of 1 rule of thumb".to_owned(),
-        n => format!("Of {n} rules of thumb"),
-    };
-    format!("{of} {}.", words::list(&parts))
+    format!("Of {} rules of thumb {}.", answers.len(), words::list(&parts))
+}
+
+/// What the model contradicts, rule by rule; nothing where it contradicts none.
+fn contrary(answers: &[Answer]) -> Option<String> {
+    let reversed: Vec<String> = answers
+        .iter()
+        .filter(|a| a.reading.verdict == Verdict::Reversed)
+        .map(|a| format!("\"{}\"", a.rule.says))
+        .collect();
+    match reversed.as_slice() {
+        [] => None,
+        all => Some(format!(
+            "Contrary to what anglers are told, the model says the opposite of {}.",
+            words::list(all)
+        )),
+    }
+}
+
+/// A verdict in the narrow column of a table.
+fn briefly(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::NoDifferenceThatMatters => "no difference",
+        Verdict::DependsOnConditions => "depends",
+        Verdict::CannotTell(_) => "cannot tell",
+        other => verdict_words(other),
+    }
 }
 
 /// The whole answer as text; `asked_for` is how many rules were asked for.
 pub fn text(asked: &Asked, answers: &[Answer], asked_for: usize) -> String {
-    let mut out = asked.wrapped(&headline(answers));
+    let mut out = match answers {
+        [one] => asked.wrapped(&one.rule.says),
+        _ => asked.wrapped(&headline(answers)),
+    };
     if answers.len() < asked_for {
         let told = format!("Stopped: {} of {asked_for} rules are answered, each in full.", answers.len());
         out.push_str(&asked.wrapped(&told));
     }
     if answers.len() > 1 {
+        if let Some(contrary) = contrary(answers) {
+            out.push_str(&asked.wrapped(&contrary));
+        }
         out.push('\n');
         out.push_str(&overview(answers).terminal(asked.width));
         out.push_str(&asked.wrapped(
@@ -84,8 +112,10 @@ pub fn text(asked: &Asked, answers: &[Answer], asked_for: usize) -> String {
         }
         out.push_str(&format!("\n{}\n", title.to_uppercase()));
         for answer in group {
-            out.push('\n');
-            out.push_str(&asked.wrapped(&format!("{} [{}]", answer.rule.says, answer.rule.id)));
+            if answers.len() > 1 {
+                out.push('\n');
+                out.push_str(&asked.wrapped(&format!("{} [{}]", answer.rule.says, answer.rule.id)));
+            }
             for line in paragraphs(asked, answer, answers.len() == 1) {
                 indented(&mut out, asked, &line);
             }
@@ -117,7 +147,7 @@ fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
         source => format!(" ({})", source.trim_end_matches('.')),
     };
     let rests = match alone {
-        true => format!("Rests on: {}", circularity::sentence(&answer.rests_on)),
+        true => circularity::sentence(&answer.rests_on),
         false => format!("Rests on: {}.", circularity::line(&answer.rests_on)),
     };
     all.push(rests);
@@ -143,7 +173,7 @@ fn overview(answers: &[Answer]) -> Table {
         let effect = format!("{} ({} to {})", signed(e.point), signed(e.low), signed(e.high));
         table.push([
             answer.rule.id.clone(),
-            verdict_words(r.verdict).to_owned(),
+            briefly(r.verdict).to_owned(),
             effect,
             format!("{:.0} %", 100.0 * r.holds_share),
             sentences::rests_briefly(&answer.rests_on),
@@ -176,7 +206,13 @@ fn notes(asked: &Asked, answers: &[Answer]) -> Vec<String> {
         }
         _ => String::new(),
     };
-    let mut notes = vec![format!("{}{points}", asked.run_line()), base];
+    let longer = match answers.iter().map(|a| a.draws).max() {
+        Some(most) if most > asked.budget.draws && !asked.budget.fixed => {
+            format!(" Rules that these left open took {most} worlds.")
+        }
+        _ => String::new(),
+    };
+    let mut notes = vec![format!("{}{longer}{points}", asked.run_line()), base];
     if !asked.budget.fixed {
         notes.push(format!(
             "The luck of the simulation moves these middles by {} in 100 or less (one standard error); it shrinks with \

@@ -1,6 +1,6 @@
 //! The pictures of rules: all of them beside each other.
 
-use super::{headline, verdict_words};
+use super::{briefly, headline};
 use crate::present::answers::Asked;
 use crate::present::figures::{Words, effects};
 use crate::present::scene::Scene;
@@ -24,7 +24,7 @@ fn overview(asked: &Asked, answers: &[Answer]) -> effects::Effects {
             middle: e.point,
             low: e.low,
             high: e.high,
-            label: verdict_words(a.reading.verdict).to_owned(),
+            label: briefly(a.reading.verdict).to_owned(),
             muted: matches!(a.reading.verdict, Verdict::CannotTell(_) | Verdict::NoDifferenceThatMatters),
         }
     });

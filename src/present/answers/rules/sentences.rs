@@ -11,6 +11,8 @@ use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
 use crate::study::rules::{Claim, Condition, Test};
 
+/// Share of worlds that a verdict needs.
+const NEEDED: f64 = 0.9;
 /// A difference smaller than this, strikes in 100 passes, is not told as one.
 const NONE: f64 = 0.05;
 
@@ -44,7 +46,7 @@ fn capital(text: &str) -> String {
 /// The finding with its numbers: the sentence to quote.
 pub fn finding(asked: &Asked, answer: &Answer) -> String {
     let r = &answer.reading;
-    let verdict = capital(super::verdict_words(r.verdict));
+    let verdict = capital(&super::verdict_words(r.verdict).replace(": ", ", "));
     let said = match (&answer.rule.test, answer.rule.claim) {
         (Test::Direction { axis, falls, .. }, _) => along(&Side::of(asked, axis), *falls, answer),
         (Test::Sides { a, b }, Claim::Same) => format!(
@@ -122,9 +124,9 @@ fn along(side: &Side, falls: bool, answer: &Answer) -> String {
         true => format!("{} in 100 passes at both ends", words::per_100(from)),
         false => format!("{} to {} in 100 passes", words::per_100(from), words::number_per_100(to)),
     };
-    let claimed = if falls { "falls" } else { "rises" };
+    let claimed = if falls { "fall" } else { "rise" };
     format!(
-        "between a {} of {first} and of {last} strikes {} {numbers}; from end to end it {claimed} in {}, by {} or more \
+        "between a {} of {first} and of {last} strikes {} {numbers}; from end to end they {claimed} in {}, by {} or more \
          in {}, and at every single step in {}",
         side.name,
         if numbers.ends_with("ends") { way.replace(", from", " a little:") } else { way.to_owned() },
@@ -138,20 +140,38 @@ fn along(side: &Side, falls: bool, answer: &Answer) -> String {
 /// What to do where it cannot be told.
 pub fn remedy(answer: &Answer) -> Option<String> {
     match answer.reading.verdict {
-        Verdict::CannotTell(Unclear::SimulationNoise) => Some(
-            "So few simulated worlds leave it open on which side of nine in ten worlds the rule falls; more of them may \
-             tell: --draws 1024."
-                .into(),
-        ),
+        Verdict::CannotTell(Unclear::SimulationNoise) => Some(open(answer)),
         Verdict::CannotTell(Unclear::AssumptionsDisagree) => {
             let strongest = answer.rests_on.carriers.first();
-            let what = strongest.map_or("what nobody knows about fish".to_owned(), |c| {
-                format!("{} ({})", c.name, c.means)
-            });
-            Some(format!("More computing will not tell: it hangs most on {what}. `callup why` says what finding out is worth."))
+            let what = strongest
+                .map_or("what nobody knows about fish".to_owned(), |c| format!("{} ({})", c.name, c.means));
+            Some(format!(
+                "More computing will not tell: it hangs most on {what}. `callup why` says what finding out is worth."
+            ))
         }
         _ => None,
     }
+}
+
+/// What is open where only more simulation can tell.
+fn open(answer: &Answer) -> String {
+    let r = &answer.reading;
+    let near = |share: f64| (share - NEEDED).abs();
+    let little = 1.0 - r.matters_share - r.against_share;
+    let shares = [
+        (
+            near(r.holds_share.max(1.0 - r.holds_share)),
+            "whether it points one way in nine in ten plausible worlds",
+        ),
+        (near(little), "whether it is too small to matter in nine in ten plausible worlds"),
+        (near(r.matters_share.max(r.against_share)), "whether it matters in nine in ten plausible worlds"),
+    ];
+    let what = shares.iter().min_by(|a, b| a.0.total_cmp(&b.0)).map_or("", |s| s.1);
+    format!(
+        "Open is {what}: {} simulated worlds are too few to say. Try --draws {}.",
+        answer.draws,
+        4 * answer.draws
+    )
 }
 
 /// Where the rule turns.
@@ -178,21 +198,32 @@ pub fn turns(asked: &Asked, answer: &Answer) -> Option<String> {
     if flip.share < SELDOM {
         return Some(format!("It {what} in fewer than 1 in 20 of the conditions tried."));
     }
-    let tenths = (10.0 * flip.share).round().max(1.0);
-    let how_often = format!("about {tenths:.0} in 10 of the conditions tried");
+    let how_often = format!("{} of the conditions tried", in_ten(flip.share));
+    if flip.effect_there.abs() < NONE && answer.rule.claim == Claim::More {
+        return Some(format!("It {what} in {how_often}, though by next to nothing there."));
+    }
     let Some(found) = flip.found.as_ref().filter(|_| flip.is_told()) else {
         let how_much = there(answer);
         return Some(format!("It {what} in {how_often}{how_much}, but nowhere that could be said simply."));
     };
     let parts: Vec<String> =
         found.limits.iter().filter_map(|l| limit(asked, &answer.rule.conditions, l)).collect();
-    let (coverage, purity) = (10.0 * found.coverage, 10.0 * found.density);
     Some(format!(
-        "It {what} where {}{}. (That names {coverage:.0} in 10 of the conditions where it does so, and is right in \
-         {purity:.0} in 10 of those it names.)",
+        "It {what} where {}{}. (That covers {} of the conditions where it does so; of those it covers, {} are right.)",
         words::list(&parts),
         there(answer),
+        in_ten(found.coverage),
+        in_ten(found.density),
     ))
+}
+
+/// "about 3 in 10", "all": of a few dozen conditions no more can be said.
+fn in_ten(share: f64) -> String {
+    match (10.0 * share).round() as u32 {
+        10 if share >= 1.0 => "all".into(),
+        10 => "nearly all".into(),
+        n => format!("about {} in 10", n.max(1)),
+    }
 }
 
 /// ", by about 2 in 100 there".
@@ -201,7 +232,6 @@ fn there(answer: &Answer) -> String {
     match answer.rule.claim {
         _ if !there.is_finite() => String::new(),
         Claim::Same => String::new(),
-        Claim::More if there.abs() < NONE => ", though by next to nothing".into(),
         Claim::More => format!(", by {} in 100 there", words::per_100(there.abs())),
     }
 }
@@ -261,8 +291,8 @@ pub fn claimed(asked: &Asked, answer: &Answer) -> String {
 /// The flag in a cell of a table.
 pub fn rests_briefly(c: &Circularity) -> String {
     let flag = match c.flag() {
-        Flag::NoDifference => "nothing to explain".to_owned(),
-        Flag::Physics => "physics, measured".to_owned(),
+        Flag::NoDifference => "no difference".to_owned(),
+        Flag::Physics => "physics".to_owned(),
         Flag::Mixed => "mixed".to_owned(),
         Flag::Restates(group) => match c.restated() {
             Some(carrier) => format!("restates {}", carrier.name),
@@ -272,6 +302,7 @@ pub fn rests_briefly(c: &Circularity) -> String {
     let others = c.rests_on_guess().into_iter().filter(|g| c.restated() != Some(g)).count();
     match others {
         0 => flag,
-        _ => format!("{flag}; a guess"),
+        1 => format!("{flag}, a guess"),
+        _ => format!("{flag}, guesses"),
     }
 }
