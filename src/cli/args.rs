@@ -77,6 +77,8 @@ pub enum Command {
     Why(Why),
     /// From first light to dark: what to throw when, when to change, what to have tied on
     Day(Day),
+    /// Each rule of thumb: does it hold, where does it turn, what does it rest on
+    Rules(Rules),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
@@ -179,6 +181,35 @@ pub struct Casts {
 const CASTS_AFTER: &str = "Between two baits the odds are the model's, in passes near such a fish; in casts where the \
     scenario gives a density of fish (--set fish.density=\"30 per ha\"). Two rates are taken as strikes per cast, as you \
     give them, and nothing is simulated.";
+
+/// `rules`.
+#[derive(Debug, Args)]
+#[command(after_help = RULES_AFTER)]
+pub struct Rules {
+    /// A rule file of your own; the embedded rules without one
+    pub file: Option<PathBuf>,
+    /// Only this rule, by its short name; repeatable
+    #[arg(long, value_name = "NAME")]
+    pub rule: Vec<String>,
+    /// Scenario file or embedded name that the rules start from: what they do not name is as there
+    #[arg(long, value_name = "SCENARIO")]
+    pub scenario: Option<String>,
+    /// List the rules and stop
+    #[arg(long)]
+    pub list: bool,
+    /// Print the embedded rule file, explained, to write your own from, and stop
+    #[arg(long)]
+    pub template: bool,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const RULES_AFTER: &str = "Your own rules: `callup rules --template > my-rules.toml`, keep and change what you like, then \
+    `callup rules my-rules.toml`. A value given with --set holds in every rule that does not settle it itself, and a \
+    condition on it is dropped: --set fish.pressure=heavy asks about fish that are fished for hard. Unless --draws and \
+    --points are given, 256 worlds of 64 passes in each of 64 conditions, and four times as many worlds for a rule \
+    that those leave open.";
 
 /// `why`.
 #[derive(Debug, Args)]

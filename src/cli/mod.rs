@@ -77,6 +77,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Casts(args)) => command::casts::run(shared, args),
         Some(Command::Why(args)) => command::why::run(shared, args),
         Some(Command::Day(args)) => command::day::run(shared, args),
+        Some(Command::Rules(args)) => command::rules::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Pack(args)) => command::pack::run(shared, args),

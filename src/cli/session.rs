@@ -87,7 +87,8 @@ pub(super) fn models(shared: &Shared) -> Result<Models, Stop> {
     Models::read(&files).map_err(|e: ModelsError| Stop::Input(format!("error: {e}\n")))
 }
 
-fn read(path: &Path) -> Result<String, Stop> {
+/// The text of a file.
+pub(super) fn read(path: &Path) -> Result<String, Stop> {
     let bytes = fs::read(path).map_err(|e| {
         Stop::Input(format!(
             "error: cannot read {}: {e}\n  help: check the path and the right to read it\n",

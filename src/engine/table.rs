@@ -77,6 +77,10 @@ impl Control {
     pub fn advance(&self, steps: usize) {
         self.done.fetch_add(steps, Ordering::Relaxed);
     }
+    /// Counts one world draw as finished.
+    pub(crate) fn count(&self) {
+        self.done.fetch_add(1, Ordering::Relaxed);
+    }
     /// World draws (or other steps) finished.
     pub fn done(&self) -> usize {
         self.done.load(Ordering::Relaxed)
@@ -113,7 +117,7 @@ impl StrikeTable {
             }
             let passes = Passes::of_world(budget.seed, i, budget.points);
             let means = settings.iter().map(|s| condition(s, &assumed[i], &passes)).collect();
-            control.done.fetch_add(1, Ordering::Relaxed);
+            control.count();
             Some(means)
         };
         let results = each_draw(assumed.len(), one);
@@ -166,12 +170,12 @@ fn condition(setting: &Setting, assumed: &Assumed, passes: &Passes) -> Vec<Means
 }
 
 #[cfg(feature = "parallel")]
-fn each_draw<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
+pub(crate) fn each_draw<T: Send>(count: usize, one: impl Fn(usize) -> T + Sync + Send) -> Vec<T> {
     use rayon::prelude::*;
     (0..count).into_par_iter().map(one).collect()
 }
 
 #[cfg(not(feature = "parallel"))]
-fn each_draw<T>(count: usize, one: impl Fn(usize) -> T) -> Vec<T> {
+pub(crate) fn each_draw<T>(count: usize, one: impl Fn(usize) -> T) -> Vec<T> {
     (0..count).map(one).collect()
 }

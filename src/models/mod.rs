@@ -9,9 +9,11 @@ mod definitions;
 pub mod draw;
 pub mod entries;
 pub mod files;
+pub mod groups;
 pub mod parameter;
 
 pub use assumed::Assumed;
 pub use draw::{Draw, Worlds};
 pub use files::{Calendar, FinishRange, ForageModel, Models, ModelsError, PhaseBands, Shape, TintModel};
+pub use groups::Groups;
 pub use parameter::{Grade, Group, Parameter, Spread};

@@ -9,10 +9,10 @@
 //! (against the `schema`) -> [`Scenario`].
 
 pub mod catalogue;
-mod check;
+pub(crate) mod check;
 pub mod day;
 pub mod diagnostic;
-mod document;
+pub(crate) mod document;
 pub mod from_models;
 pub mod library;
 mod overrides;

@@ -2,6 +2,7 @@
 
 pub mod axis;
 pub mod casts;
+pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod drivers;
@@ -9,6 +10,7 @@ pub mod light;
 pub mod many;
 pub mod odds;
 pub mod pack;
+pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
 pub mod why;

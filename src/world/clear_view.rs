@@ -6,6 +6,9 @@ use crate::maths::interpolate::SmoothTable;
 /// Knots of the table.
 const KNOTS: usize = 97;
 
+/// Farther than any trip, m.
+const FAR_M: f64 = 1000.0;
+
 /// Cumulative integral of [`clearness`](crate::fish::inspection::clearness) from the near point outwards, at knots that are dense near the fish:
 /// `r = near + (far - near) s^2`, s from 0 to 1.
 #[derive(Debug, Clone, PartialEq)]
@@ -40,6 +43,19 @@ impl ClearView {
         Self { near_m, per_span: 1.0 / span, by_root: SmoothTable::from_knots(0.0, 1.0, knots) }
     }
 
+    /// A view that is the same share of every trip.
+    pub fn share_of_trip(share: f64) -> Self {
+        // share r = share span s^2 with the near point at 0: a cubic holds it exactly.
+        let knots = vec![[0.0, 0.0], [share * FAR_M, 2.0 * share * FAR_M]];
+        Self { near_m: 0.0, per_span: 1.0 / FAR_M, by_root: SmoothTable::from_knots(0.0, 1.0, knots) }
+    }
+
+    /// A view of one length from wherever the trip starts.
+    pub fn of_length(length_m: f64) -> Self {
+        let knots = vec![[length_m, 0.0]; 2];
+        Self { near_m: 0.0, per_span: 1.0 / FAR_M, by_root: SmoothTable::from_knots(0.0, 1.0, knots) }
+    }
+
     /// Length of clear view of a trip that starts `from_m` away, m.
     #[inline(always)]
     pub fn at(&self, from_m: f64) -> f64 {
@@ -55,6 +71,15 @@ mod tests {
 
     /// Interpolation between 97 knots, as a share of the whole integral.
     const INTERPOLATION: f64 = 1e-5;
+
+    #[test]
+    fn views_without_optics_are_even() {
+        let (share, length) = (ClearView::share_of_trip(0.3), ClearView::of_length(0.8));
+        for i in 0..100 {
+            let r = 0.2 * f64::from(i);
+            assert!((share.at(r) - 0.3 * r).abs() < 1e-12 && (length.at(r) - 0.8).abs() < 1e-15);
+        }
+    }
 
     #[test]
     fn the_table_agrees_with_a_fine_quadrature() {

@@ -271,6 +271,11 @@ impl LookTable {
         Self { per_depth: (DEPTHS - 1) as f64 / viewing.deepest_m.max(1e-3), nodes }
     }
 
+    /// A look that is the same from everywhere.
+    pub fn even(node: [f64; VALUES]) -> Self {
+        Self { per_depth: 0.0, nodes: vec![node; DIRECTIONS * DEPTHS] }
+    }
+
     /// The node values at a sine of elevation (-1..1) and a depth of the bait (m), bilinear.
     #[inline(always)]
     pub fn at(&self, sin_elevation: f64, depth_m: f64) -> [f64; VALUES] {

@@ -5,6 +5,7 @@
 
 pub mod clear_view;
 pub mod look;
+pub mod neutral;
 pub mod offer;
 pub mod setting;
 
@@ -109,7 +110,7 @@ impl World {
             depth_spread_m: setting.depth_spread_m,
             half_width_m: a.half_width_m,
             bottom_m: setting.bottom_m,
-            ready: readiness(setting, a),
+            ready: ready(readiness(setting, a)),
             noise_db: noise(setting, a),
             surround: Surround::new(&field, &rolls(a.roll_bait_deg)),
             below,
@@ -125,16 +126,8 @@ impl World {
         let cold = swimming::cold_share(setting.temperature_c, a.cold_slope, a.critical_25);
         let body_lengths = setting.fish_length_m * cold;
         let rattle = bait.rattles.then(|| self.rattle(setting, a));
-        // A rattle drowned by noise neither calls nor warns.
-        let loudness = rattle.map_or(0.0, |r| r.range_m / (r.range_m + a.half_loud_m));
         let detail_range_m = sight::detail_range(a.detail_share * bait.outline.length_m, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
-        let size = inspection::size_mismatch(
-            a.refuse_size,
-            bait.outline.length_m,
-            setting.prey.length_m,
-            a.size_width,
-        );
         Offer {
             path: Table::from_values(
                 0.0,
@@ -170,7 +163,7 @@ impl World {
             },
             refusal_per_s: a.refuse_hazard * a.pressure_wariness[setting.pressure],
             look_weight: a.refuse_look,
-            mismatch: 1.0 + size + a.refuse_sound * loudness,
+            mismatch: 1.0 + size_mismatch(setting, a, bait) + sound_mismatch(a, rattle),
             detail_range_m,
             clear_view: clear_view::ClearView::new(
                 a.near_point_m,
@@ -244,6 +237,16 @@ impl World {
     }
 }
 
+/// What of the mismatch comes from the length.
+fn size_mismatch(setting: &Setting, a: &Assumed, bait: &OfferedBait) -> f64 {
+    inspection::size_mismatch(a.refuse_size, bait.outline.length_m, setting.prey.length_m, a.size_width)
+}
+
+/// What of the mismatch comes from a rattle: one drowned by noise neither calls nor warns.
+fn sound_mismatch(a: &Assumed, rattle: Option<PlainSense>) -> f64 {
+    a.refuse_sound * rattle.map_or(0.0, |r| r.range_m / (r.range_m + a.half_loud_m))
+}
+
 fn rolls(degrees: f64) -> Vec<(f64, f64)> {
     ROLL.iter().map(|&(z, w)| (z * degrees.to_radians(), w)).collect()
 }
@@ -306,7 +309,8 @@ fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, 
     Glare { beam_over_down: if down > 0.0 { beam / down } else { 0.0 }, strength: 1.0 / sqrt(share) }
 }
 
-fn readiness(setting: &Setting, a: &Assumed) -> f64 {
+/// Readiness by what makes it: hunger (with its temperature), phase, fishing pressure.
+fn readiness(setting: &Setting, a: &Assumed) -> [f64; 3] {
     let t = setting.temperature_c;
     let feeding = if setting.species == 0 {
         temperature::feeding(t, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
@@ -323,7 +327,12 @@ fn readiness(setting: &Setting, a: &Assumed) -> f64 {
     };
     let hunger = temperature::willingness(feeding, a.cold_floor, a.temperature_power);
     let phase = a.phase[setting.species][setting.phase];
-    (a.ready * hunger * phase * a.pressure_appetite[setting.pressure]).min(1.0)
+    [a.ready * hunger, phase, a.pressure_appetite[setting.pressure]]
+}
+
+/// Share of fish ready to feed.
+fn ready([hunger, phase, pressure]: [f64; 3]) -> f64 {
+    (hunger * phase * pressure).min(1.0)
 }
 
 fn noise(setting: &Setting, a: &Assumed) -> f64 {

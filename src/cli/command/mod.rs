@@ -9,6 +9,7 @@ pub(super) mod new;
 pub(super) mod odds;
 pub(super) mod pack;
 pub(super) mod report;
+pub(super) mod rules;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;
@@ -47,13 +48,13 @@ fn emphasised(text: &str, color: bool) -> String {
 }
 
 /// Writes pictures as PNG and SVG and says where.
-fn plot(folder: &Path, pictures: &[(&'static str, Scene)]) -> Result<(), Stop> {
+fn plot<N: AsRef<str>>(folder: &Path, pictures: &[(N, Scene)]) -> Result<(), Stop> {
     std::fs::create_dir_all(folder).map_err(|e| {
         Stop::Failure(format!("cannot make the folder {}: {e}; give another with --plot", folder.display()))
     })?;
     for (name, scene) in pictures {
         for ending in ["png", "svg"] {
-            let path = folder.join(format!("{name}.{ending}"));
+            let path = folder.join(format!("{}.{ending}", name.as_ref()));
             draw::save(scene, &path).map_err(|e| Stop::Failure(e.to_string()))?;
             output::complain(&printable(&format!("wrote {}\n", path.display())));
         }

@@ -2,11 +2,13 @@
 
 pub mod assumptions;
 pub mod casts;
+pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod light;
 pub mod odds;
 pub mod pack;
+pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
 pub mod why;

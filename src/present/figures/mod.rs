@@ -8,6 +8,7 @@ pub mod choices;
 pub mod column;
 pub mod contours;
 pub mod day;
+pub mod effects;
 pub mod light;
 pub mod lines;
 pub mod losses;

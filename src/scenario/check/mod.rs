@@ -6,7 +6,7 @@ mod fish;
 mod hours;
 mod place;
 mod reader;
-mod syntax;
+pub(crate) mod syntax;
 mod tackle;
 
 use super::catalogue::Catalogue;

@@ -9,12 +9,12 @@ const UNQUOTED: &str = "string values must be quoted";
 const DUPLICATE: &str = "duplicate key";
 
 /// Whether the parser could read on as if nothing were wrong.
-pub(super) fn loses_nothing(error: &SyntaxError) -> bool {
+pub(crate) fn loses_nothing(error: &SyntaxError) -> bool {
     error.message.starts_with(UNQUOTED) || error.message.starts_with(DUPLICATE)
 }
 
 /// A syntax error as a diagnostic.
-pub(super) fn diagnostic(error: &SyntaxError, source: &str, file: &str) -> Diagnostic {
+pub(crate) fn diagnostic(error: &SyntaxError, source: &str, file: &str) -> Diagnostic {
     let marked = error.range.clone().and_then(|range| source.get(range)).unwrap_or_default().trim();
     let (title, help) = if error.message.starts_with(UNQUOTED) {
         let help = if marked.is_empty() {
@@ -42,7 +42,7 @@ pub(super) fn diagnostic(error: &SyntaxError, source: &str, file: &str) -> Diagn
 }
 
 /// Drops faults of meaning on lines that have a fault of form: the one is likely the other's consequence.
-pub(super) fn drop_consequences(faults: &mut Vec<Diagnostic>, errors: &[SyntaxError], source: &str) {
+pub(crate) fn drop_consequences(faults: &mut Vec<Diagnostic>, errors: &[SyntaxError], source: &str) {
     let broken: Vec<Range<usize>> =
         errors.iter().filter_map(|error| error.range.clone()).map(|range| lines_of(source, &range)).collect();
     faults.retain(|fault| match (&fault.set, &fault.span) {

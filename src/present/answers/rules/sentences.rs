@@ -1,0 +1,308 @@
+//! What is said of a rule, in sentences.
+
+use crate::present::answers::Asked;
+use crate::present::answers::sweep::labels::Side;
+use crate::present::words;
+use crate::statistics::estimate::Estimate;
+use crate::statistics::prim::Limit;
+use crate::statistics::verdict::{Unclear, Verdict};
+use crate::study::circularity::{Circularity, Flag};
+use crate::study::rules::answer::Answer;
+use crate::study::rules::flip::SELDOM;
+use crate::study::rules::{Claim, Condition, Test};
+
+/// Share of worlds that a verdict needs.
+const NEEDED: f64 = 0.9;
+/// A difference smaller than this, strikes in 100 passes, is not told as one.
+const NONE: f64 = 0.05;
+
+/// "none", "under 1", "3": a size in strikes per 100.
+fn size(x: f64) -> String {
+    if x.abs() < NONE { "none".into() } else { words::number_per_100(x.abs()) }
+}
+
+/// "none to 2 more", "1 fewer to 3 more": where nine in ten plausible worlds lie, seen from the leader.
+fn range(e: &Estimate, sign: f64) -> String {
+    let (low, high) = if sign >= 0.0 { (e.low, e.high) } else { (-e.high, -e.low) };
+    let end = |x: f64| match size(x) {
+        s if s == "none" => s,
+        s if x < 0.0 => format!("{s} fewer"),
+        s => format!("{s} more"),
+    };
+    match (end(low), end(high)) {
+        (l, h) if l == h => l,
+        (l, h) if l.ends_with(" more") && h.ends_with(" more") => {
+            format!("{} to {h}", l.trim_end_matches(" more"))
+        }
+        (l, h) => format!("{l} to {h}"),
+    }
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// The finding with its numbers: the sentence to quote.
+pub fn finding(asked: &Asked, answer: &Answer) -> String {
+    let r = &answer.reading;
+    let verdict = capital(&super::verdict_words(r.verdict).replace(": ", ", "));
+    let said = match (&answer.rule.test, answer.rule.claim) {
+        (Test::Direction { axis, falls, .. }, _) => along(&Side::of(asked, axis), *falls, answer),
+        (Test::Sides { a, b }, Claim::Same) => format!(
+            "{} and {} differ by {} in 100 passes ({}), whichever is ahead; by no more than {} in {}",
+            a.name,
+            b.name,
+            strikes(r.effect.point),
+            plain_range(&r.effect),
+            words::two_digits(answer.rule.smallest_difference),
+            words::worlds(r.holds_share),
+        ),
+        (Test::Sides { a, b }, Claim::More) => {
+            let (leader, other) = if r.effect.point >= 0.0 { (&a.name, &b.name) } else { (&b.name, &a.name) };
+            compared(leader, other, answer)
+        }
+    };
+    format!("{verdict}: {said}.")
+}
+
+fn strikes(x: f64) -> String {
+    match size(x).as_str() {
+        "none" => "next to nothing".into(),
+        "under 1" => "under 1 strike".into(),
+        n => format!("about {n} strikes"),
+    }
+}
+
+fn plain_range(e: &Estimate) -> String {
+    let (low, high) = (size(e.low), size(e.high));
+    if low == high { low } else { format!("{low} to {high}") }
+}
+
+fn compared(leader: &str, other: &str, answer: &Answer) -> String {
+    let r = &answer.reading;
+    let sign = if r.effect.point >= 0.0 { 1.0 } else { -1.0 };
+    let ahead = if sign > 0.0 { r.holds_share } else { 1.0 - r.holds_share };
+    let matters = if sign > 0.0 { r.matters_share } else { r.against_share };
+    let more = match r.effect.point.abs() {
+        d if d < NONE => format!("{leader} and {other} draw the same"),
+        d if d < 0.95 => format!("{leader} draws more than {other}, but by under 1 strike in 100 passes"),
+        d => format!("{leader} draws about {} more strikes in 100 passes than {other}", size(d)),
+    };
+    let levels = match (r.levels.first(), r.levels.last()) {
+        (Some(a), Some(b)) => {
+            let (first, second) = if sign > 0.0 { (a, b) } else { (b, a) };
+            format!(", {} against {}", words::per_100(*first), words::per_100(*second))
+        }
+        _ => String::new(),
+    };
+    format!(
+        "{more} ({}{levels}); it is ahead in {}, by {} or more in {}",
+        range(&r.effect, sign),
+        words::worlds(ahead),
+        words::two_digits(answer.rule.smallest_difference),
+        words::worlds(matters),
+    )
+}
+
+fn along(side: &Side, falls: bool, answer: &Answer) -> String {
+    let r = &answer.reading;
+    let (first, last) = (side.said_step(0), side.said_step(side.len().saturating_sub(1)));
+    let mut levels: Vec<f64> = r.levels.clone();
+    if !falls {
+        levels.reverse();
+    }
+    let (from, to) = (levels.first().copied().unwrap_or(0.0), levels.last().copied().unwrap_or(0.0));
+    let way = if (to - from).abs() < NONE {
+        "stay the same, at"
+    } else if to < from {
+        "fall, from"
+    } else {
+        "rise, from"
+    };
+    let numbers = match words::number_per_100(from) == words::number_per_100(to) {
+        true => format!("{} in 100 passes at both ends", words::per_100(from)),
+        false => format!("{} to {} in 100 passes", words::per_100(from), words::number_per_100(to)),
+    };
+    let claimed = if falls { "fall" } else { "rise" };
+    format!(
+        "between a {} of {first} and of {last} strikes {} {numbers}; from end to end they {claimed} in {}, by {} or more \
+         in {}, and at every single step in {}",
+        side.name,
+        if numbers.ends_with("ends") { way.replace(", from", " a little:") } else { way.to_owned() },
+        words::worlds(r.holds_share),
+        words::two_digits(answer.rule.smallest_difference),
+        words::worlds(r.matters_share),
+        words::worlds(r.steps_share.unwrap_or(0.0)),
+    )
+}
+
+/// What to do where it cannot be told.
+pub fn remedy(answer: &Answer) -> Option<String> {
+    match answer.reading.verdict {
+        Verdict::CannotTell(Unclear::SimulationNoise) => Some(open(answer)),
+        Verdict::CannotTell(Unclear::AssumptionsDisagree) => {
+            let strongest = answer.rests_on.carriers.first();
+            let what = strongest
+                .map_or("what nobody knows about fish".to_owned(), |c| format!("{} ({})", c.name, c.means));
+            Some(format!(
+                "More computing will not tell: it hangs most on {what}. `callup why` says what finding out is worth."
+            ))
+        }
+        _ => None,
+    }
+}
+
+/// What is open where only more simulation can tell.
+fn open(answer: &Answer) -> String {
+    let r = &answer.reading;
+    let near = |share: f64| (share - NEEDED).abs();
+    let little = 1.0 - r.matters_share - r.against_share;
+    let shares = [
+        (
+            near(r.holds_share.max(1.0 - r.holds_share)),
+            "whether it points one way in nine in ten plausible worlds",
+        ),
+        (near(little), "whether it is too small to matter in nine in ten plausible worlds"),
+        (near(r.matters_share.max(r.against_share)), "whether it matters in nine in ten plausible worlds"),
+    ];
+    let what = shares.iter().min_by(|a, b| a.0.total_cmp(&b.0)).map_or("", |s| s.1);
+    format!(
+        "Open is {what}: {} simulated worlds are too few to say. Try --draws {}.",
+        answer.draws,
+        4 * answer.draws
+    )
+}
+
+/// Where the rule turns.
+pub fn turns(asked: &Asked, answer: &Answer) -> Option<String> {
+    let flip = &answer.flip;
+    if answer.differences.by_condition.len() < 2 {
+        return None;
+    }
+    let what = match (answer.rule.claim, flip.fails_there) {
+        (Claim::More, true) => "turns round",
+        (Claim::More, false) => "does point the right way",
+        (Claim::Same, true) => "does make a difference",
+        (Claim::Same, false) => "makes no difference",
+    };
+    if flip.share <= 0.0 {
+        let never = match (answer.rule.claim, flip.fails_there) {
+            (Claim::More, true) => "It turns round nowhere in the conditions claimed.",
+            (Claim::More, false) => "It points the right way nowhere in the conditions claimed.",
+            (Claim::Same, true) => "It makes a difference nowhere in the conditions claimed.",
+            (Claim::Same, false) => "It makes a difference everywhere in the conditions claimed.",
+        };
+        return Some(never.into());
+    }
+    if flip.share < SELDOM {
+        return Some(format!("It {what} in fewer than 1 in 20 of the conditions tried."));
+    }
+    let how_often = format!("{} of the conditions tried", in_ten(flip.share));
+    if flip.effect_there.abs() < NONE && answer.rule.claim == Claim::More {
+        return Some(format!("It {what} in {how_often}, though by next to nothing there."));
+    }
+    let Some(found) = flip.found.as_ref().filter(|_| flip.is_told()) else {
+        let how_much = there(answer);
+        return Some(format!("It {what} in {how_often}{how_much}, but nowhere that could be said simply."));
+    };
+    let parts: Vec<String> =
+        found.limits.iter().filter_map(|l| limit(asked, &answer.rule.conditions, l)).collect();
+    Some(format!(
+        "It {what} where {}{}. (That covers {} of the conditions where it does so; of those it covers, {} are right.)",
+        words::list(&parts),
+        there(answer),
+        in_ten(found.coverage),
+        in_ten(found.density),
+    ))
+}
+
+/// "about 3 in 10", "all": of a few dozen conditions no more can be said.
+fn in_ten(share: f64) -> String {
+    match (10.0 * share).round() as u32 {
+        10 if share >= 1.0 => "all".into(),
+        10 => "nearly all".into(),
+        n => format!("about {} in 10", n.max(1)),
+    }
+}
+
+/// ", by about 2 in 100 there".
+fn there(answer: &Answer) -> String {
+    let there = answer.flip.effect_there;
+    match answer.rule.claim {
+        _ if !there.is_finite() => String::new(),
+        Claim::Same => String::new(),
+        Claim::More => format!(", by {} in 100 there", words::per_100(there.abs())),
+    }
+}
+
+/// "Secchi depth is over 2 m", "tint is clay or tea-stained".
+fn limit(asked: &Asked, conditions: &[Condition], l: &Limit) -> Option<String> {
+    let axis = &conditions.iter().find(|c| c.axis.path == l.name)?.axis;
+    let side = Side::of(asked, axis);
+    if let Some(all) = &side.words {
+        let inside: Vec<&str> = all
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| {
+                l.low.is_none_or(|low| *i as f64 >= low) && l.high.is_none_or(|high| *i as f64 <= high)
+            })
+            .map(|(_, w)| w.as_str())
+            .collect();
+        return Some(format!("{} is {}", side.name, words::list(&inside).replace(" and ", " or ")));
+    }
+    // The reader's unit by the very conversion of the axis: two values tell the straight line between the units.
+    let (kept, shown) = (axis.numbers(), &side.values);
+    let (k0, k1) = (*kept.first()?, *kept.last()?);
+    let (s0, s1) = (*shown.first()?, *shown.last()?);
+    let reader = |x: f64| side.said(s0 + (x - k0) * (s1 - s0) / (k1 - k0));
+    let name = &side.name;
+    match (l.low, l.high) {
+        (Some(low), Some(high)) => Some(format!("{name} is {} to {}", reader(low), reader(high))),
+        (Some(low), None) => Some(format!("{name} is over {}", reader(low))),
+        (None, Some(high)) => Some(format!("{name} is under {}", reader(high))),
+        (None, None) => None,
+    }
+}
+
+/// The conditions over which it is claimed.
+pub fn claimed(asked: &Asked, answer: &Answer) -> String {
+    let one = |c: &Condition| {
+        let side = Side::of(asked, &c.axis);
+        match &side.words {
+            Some(all) => format!("{} {}", side.name, words::list(all)),
+            None => format!("{} {} to {}", side.name, side.said_step(0), side.said_step(side.len() - 1)),
+        }
+    };
+    let conditions: Vec<String> = answer.rule.conditions.iter().map(one).collect();
+    let always: Vec<String> = answer
+        .rule
+        .always
+        .iter()
+        .map(|p| match p.path.as_str() {
+            "box.use" => format!("bait {}", p.value.trim_matches(['[', ']', '"'])),
+            path => format!("{path} {}", p.value),
+        })
+        .collect();
+    let varied = if conditions.is_empty() { "one condition".to_owned() } else { conditions.join("; ") };
+    format!("Claimed for {varied}. Throughout: {}.", always.join("; "))
+}
+
+/// The flag in a cell of a table.
+pub fn rests_briefly(c: &Circularity) -> String {
+    let flag = match c.flag() {
+        Flag::NoDifference => "no difference".to_owned(),
+        Flag::Physics => "physics".to_owned(),
+        Flag::Mixed => "mixed".to_owned(),
+        Flag::Restates(group) => match c.restated() {
+            Some(carrier) => format!("restates {}", carrier.name),
+            None => format!("restates {}", group.name()),
+        },
+    };
+    let others = c.rests_on_guess().into_iter().filter(|g| c.restated() != Some(g)).count();
+    match others {
+        0 => flag,
+        1 => format!("{flag}, a guess"),
+        _ => format!("{flag}, guesses"),
+    }
+}

@@ -1,0 +1,151 @@
+//! The effect of a rule with every set of groups acting.
+
+use super::CircularityError;
+use crate::engine::block::{FishColumns, Means, run};
+use crate::engine::points::SCRAMBLES;
+use crate::engine::table::{Control, each_draw};
+use crate::engine::{Budget, Passes};
+use crate::models::{Assumed, Draw, Group, Groups, Models, Worlds};
+use crate::statistics::Error;
+use crate::world::neutral::{Ground, Shown, Side};
+
+/// Two sides under one condition: the effect is that of `a` less that of `b`.
+#[derive(Debug, Clone, Copy)]
+pub struct Comparison<'a> {
+    /// The side that is said to do better.
+    pub a: Side<'a>,
+    /// The side that it is compared with.
+    pub b: Side<'a>,
+}
+
+/// Effects A - B in one world, strikes per 100 passes, by the number of the set of groups that act
+/// ([`Groups::number`]).
+pub type Worth = [f64; Groups::COUNT];
+
+/// Worlds and passes that every set of groups shares.
+#[derive(Debug, Clone)]
+pub(super) struct Plan<'a> {
+    pub(super) models: &'a Models,
+    pub(super) budget: Budget,
+    pub(super) worlds: Worlds,
+    pub(super) assumed: Vec<Assumed>,
+}
+
+impl<'a> Plan<'a> {
+    pub(super) fn new(models: &'a Models, budget: Budget) -> Result<Self, CircularityError> {
+        let worlds = if budget.fixed {
+            Worlds::fixed(models)
+        } else {
+            Worlds::drawn(models, budget.seed, budget.draws)
+        };
+        let assumed = worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
+        Ok(Self { models, budget, worlds, assumed })
+    }
+
+    pub(super) fn per_scramble(&self) -> usize {
+        self.worlds.per_scramble
+    }
+
+    pub(super) fn passes(&self, world: usize) -> Passes {
+        Passes::of_world(self.budget.seed, world, self.budget.points)
+    }
+
+    pub(super) fn draw(&self, world: usize) -> &Draw {
+        &self.worlds.draws[world]
+    }
+}
+
+/// Effects by the scramble of the passes.
+pub type Worths = [Worth; SCRAMBLES];
+
+/// The effects in every world, means over the comparisons; `None` if stopped.
+pub(super) fn worths(
+    plan: &Plan,
+    comparisons: &[Comparison],
+    control: &Control,
+) -> Result<Option<Vec<Worths>>, CircularityError> {
+    if comparisons.is_empty() {
+        return Err(Error::TooFew { what: "comparisons", got: 0, need: 1 }.into());
+    }
+    let one = |i: usize| -> Option<Worths> {
+        if control.stopped() {
+            return None;
+        }
+        let passes = plan.passes(i);
+        let mut mean = [[0.0; Groups::COUNT]; SCRAMBLES];
+        for comparison in comparisons {
+            let worths = worth(comparison, &plan.assumed[i], &passes);
+            for (sum, value) in mean.as_flattened_mut().iter_mut().zip(worths.as_flattened()) {
+                *sum += value / comparisons.len() as f64;
+            }
+        }
+        control.count();
+        Some(mean)
+    };
+    Ok(each_draw(plan.assumed.len(), one).into_iter().collect())
+}
+
+/// The mean over scrambles of passes.
+pub fn over_passes(worths: &Worths) -> Worth {
+    std::array::from_fn(|set| worths.iter().map(|w| w[set]).sum::<f64>() / SCRAMBLES as f64)
+}
+
+/// The effects of one comparison in one world.
+///
+/// Each side serves as the reference once and the mean is taken, so that swapping the sides turns every sign and
+/// nothing else.
+pub fn worth(comparison: &Comparison, assumed: &Assumed, passes: &Passes) -> Worths {
+    let sides = [comparison.a, comparison.b].map(|side| Shown::new(side, assumed));
+    let [by_a, by_b] = [0, 1].map(|reference| {
+        let [a, b] = [0, 1].map(|s| struck(&sides[s], &sides[reference], passes));
+        std::array::from_fn::<Worth, SCRAMBLES, _>(|k| std::array::from_fn(|set| a[k][set] - b[k][set]))
+    });
+    std::array::from_fn(|k| std::array::from_fn(|set| 100.0 * 0.5 * (by_a[k][set] + by_b[k][set])))
+}
+
+/// Share of passes struck of a side against its reference, by the set of groups that act.
+///
+/// Optics and mechanics set the scene, four scenes in all; the other groups change numbers. What changes nothing is
+/// not worked out twice.
+fn struck(side: &Shown, reference: &Shown, passes: &Passes) -> Worths {
+    let mut all = [[0.0; Groups::COUNT]; SCRAMBLES];
+    let same_path = side.shares_path_with(reference);
+    let mut known: [Option<Means>; Groups::COUNT] = [None; Groups::COUNT];
+    for scene in Groups::every().filter(|g| g.and(Groups::PHYSICS) == *g) {
+        if same_path && scene.has(Group::Mechanics) {
+            continue;
+        }
+        let mut ground = Ground::new(side, reference, scene);
+        let touched = ground.touched();
+        let fish = FishColumns::new(&ground.world, passes);
+        for rest in Groups::every().filter(|g| g.and(Groups::PHYSICS) == Groups::NONE) {
+            let distinct = rest.and(touched);
+            let means = *known[scene.or(distinct).number()].get_or_insert_with(|| {
+                ground.neutralise(distinct);
+                run(&ground.world, &ground.offer, &fish)
+            });
+            for mechanics in [Groups::NONE, Groups::NONE.with(Group::Mechanics)] {
+                // Neutral mechanics on the same path are mechanics as they are.
+                if same_path || mechanics == Groups::NONE {
+                    let active = scene.or(rest).or(mechanics).others().number();
+                    for (worth, scramble) in all.iter_mut().zip(means.by_scramble) {
+                        worth[active] = scramble[STRUCK];
+                    }
+                }
+            }
+        }
+    }
+    all
+}
+
+/// Place of the strikes among the stages.
+const STRUCK: usize = 2;
+
+/// The effect of one comparison in one world with everything acting, strikes per 100 passes.
+pub(super) fn effect(comparison: &Comparison, assumed: &Assumed, passes: &Passes) -> f64 {
+    let [a, b] = [comparison.a, comparison.b].map(|side| {
+        let shown = Shown::new(side, assumed);
+        run(shown.world(), shown.offer(), &FishColumns::new(shown.world(), passes)).mean(STRUCK)
+    });
+    100.0 * (a - b)
+}

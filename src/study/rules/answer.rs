@@ -1,0 +1,140 @@
+//! Every rule answered in turn, so that a run that is stopped has answered the first ones in full.
+
+use super::design::Design;
+use super::flip::{self, Flip};
+use super::plan::{Plan, Planned};
+use super::reading::{Differences, Reading, read};
+use super::table::Workshop;
+use super::{Claim, Rule};
+use crate::engine::Budget;
+use crate::engine::table::Control;
+use crate::models::{Models, ModelsError};
+use crate::statistics;
+use crate::statistics::verdict::{Unclear, Verdict};
+use crate::study::circularity::{self, Circularity, CircularityError, Comparison, circularity};
+use crate::world::neutral::Side;
+
+/// Points of the conditions that go into what a rule rests on: the first of the same sequence, spread as evenly.
+const EXPLAINED_POINTS: usize = 12;
+/// A rule that so few worlds leave open is worked out again with this many times as many.
+const LONGER: usize = 4;
+/// Share of the rules for which the time left allows that.
+const LEFT_OPEN: usize = 4;
+/// An effect smaller than this, strikes per 100 passes, is not taken apart.
+const LEAST_EXPLAINED: f64 = 0.1;
+
+/// Why rules could not be answered.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub enum RulesError {
+    /// The models are incomplete.
+    #[error(transparent)]
+    Models(#[from] ModelsError),
+    /// Numbers that are none.
+    #[error(transparent)]
+    Statistics(#[from] statistics::Error),
+    /// What a rule rests on could not be found.
+    #[error(transparent)]
+    Circularity(#[from] CircularityError),
+}
+
+/// What is known of a rule.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// The rule.
+    pub rule: Rule,
+    /// Its points.
+    pub design: Design,
+    /// The verdict.
+    pub reading: Reading,
+    /// Where it turns.
+    pub flip: Flip,
+    /// What it rests on.
+    pub rests_on: Circularity,
+    /// The differences that it was read from.
+    pub differences: Differences,
+    /// Worlds that it took.
+    pub draws: usize,
+}
+
+/// About how many world draws [`Control::done`] will count; `longer` as for [`answers`].
+pub fn steps(plan: &Plan, budget: Budget, longer: bool) -> usize {
+    let draws = budget.as_run().draws;
+    let open = if longer { plan.rules.len() / LEFT_OPEN * LONGER * draws } else { 0 };
+    plan.rules.len() * (draws + explained_budget(budget).as_run().draws) + open
+}
+
+fn explained_budget(budget: Budget) -> Budget {
+    let (draws, points) = circularity::BUDGET;
+    Budget { draws: budget.draws.min(draws), points: budget.points.min(points), ..budget }
+}
+
+/// Answers the rules of a plan; fewer if stopped. With `longer`, a rule that the simulation leaves open is worked out
+/// again in four times as many worlds.
+///
+/// # Errors
+/// [`RulesError`]: models that lack a parameter.
+pub fn answers(
+    plan: &Plan,
+    models: &Models,
+    budget: Budget,
+    longer: bool,
+    control: &Control,
+) -> Result<Vec<Answer>, RulesError> {
+    let mut workshop = Workshop::new(plan, models, budget)?;
+    let more = Budget { draws: LONGER * budget.as_run().draws, ..budget };
+    let mut large = None;
+    let mut answers = Vec::with_capacity(plan.rules.len());
+    for planned in &plan.rules {
+        let Some(mut found) = judged(&mut workshop, planned, control)? else { break };
+        if longer && !budget.fixed && found.0.verdict == Verdict::CannotTell(Unclear::SimulationNoise) {
+            let again = match &mut large {
+                Some(workshop) => workshop,
+                None => large.insert(Workshop::new(plan, models, more)?),
+            };
+            let Some(better) = judged(again, planned, control)? else { break };
+            found = better;
+            // So many worlds of one rule would only lie in the way of the next.
+            again.forget();
+        }
+        let (reading, differences) = found;
+        let flip = flip::find(&planned.rule, &planned.design, &differences, &reading)?;
+        let Some(rests_on) = rests_on(plan, planned, &reading, models, budget, control)? else { break };
+        let (rule, design) = (planned.rule.clone(), planned.design.clone());
+        let draws = differences.mean.len();
+        answers.push(Answer { rule, design, reading, flip, rests_on, differences, draws });
+    }
+    Ok(answers)
+}
+
+fn judged(
+    workshop: &mut Workshop,
+    planned: &Planned,
+    control: &Control,
+) -> Result<Option<(Reading, Differences)>, statistics::Error> {
+    let Some(struck) = workshop.struck(planned, control) else { return Ok(None) };
+    let differences = Differences::of(&struck);
+    Ok(Some((read(&planned.rule, &struck, &differences)?, differences)))
+}
+
+fn rests_on(
+    plan: &Plan,
+    planned: &Planned,
+    reading: &Reading,
+    models: &Models,
+    budget: Budget,
+    control: &Control,
+) -> Result<Option<Circularity>, CircularityError> {
+    let side = |p: &super::plan::Place| {
+        let setting = &plan.settings[p.setting];
+        Side { setting, bait: &setting.baits[p.bait] }
+    };
+    let (Some(a), Some(b)) = (planned.cells.first(), planned.cells.last()) else { return Ok(None) };
+    let comparisons: Vec<Comparison> =
+        a.iter().zip(b).take(EXPLAINED_POINTS).map(|(a, b)| Comparison { a: side(a), b: side(b) }).collect();
+    let none = match planned.rule.claim {
+        Claim::More => reading.verdict == Verdict::NoDifferenceThatMatters,
+        Claim::Same => reading.verdict == Verdict::Holds,
+    };
+    let least = if none { planned.rule.smallest_difference } else { LEAST_EXPLAINED };
+    circularity(models, &comparisons, explained_budget(budget), least, control)
+}

@@ -1,0 +1,236 @@
+//! Both sides of every rule set up at every point of its conditions, before anything is worked out.
+//!
+//! A setting that several rules, or both sides of one, have in common is set up and worked out once.
+
+use super::design::{Design, points};
+use super::{Put, Rule, Test};
+use crate::engine::table::each_draw;
+use crate::models::Models;
+use crate::scenario::{self, Bait, Catalogue, Diagnostic, Scenario, Severity};
+use crate::study::sweep::file::check_sum;
+use crate::world::Setting;
+use std::collections::HashMap;
+
+/// What the rules are tried on.
+#[derive(Debug, Clone, Copy)]
+pub struct Ground<'a> {
+    /// Text of the scenario that the rules start from.
+    pub source: &'a str,
+    /// The name of its file.
+    pub file: &'a str,
+    /// Values of the user, put in place of the scenario's; a condition on the same value gives way.
+    pub overrides: &'a [(String, String)],
+    /// Name of the rule file, for faults.
+    pub rule_file: &'a str,
+}
+
+/// A bait in one of the settings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Place {
+    /// Which setting.
+    pub setting: usize,
+    /// Which bait of it.
+    pub bait: usize,
+}
+
+/// A rule with its points.
+#[derive(Debug, Clone)]
+pub struct Planned {
+    /// The rule, without the conditions that the user has settled.
+    pub rule: Rule,
+    /// Its points.
+    pub design: Design,
+    /// Where each level stands at each point.
+    pub cells: Vec<Vec<Place>>,
+}
+
+/// Everything set up.
+#[derive(Debug, Clone)]
+pub struct Plan {
+    /// The rules.
+    pub rules: Vec<Planned>,
+    /// The settings, each once.
+    pub settings: Vec<Setting>,
+    /// The number of the point at which each setting stands.
+    pub points: Vec<usize>,
+}
+
+/// Scenarios without baits at a point, and the baits each is asked with.
+#[derive(Default)]
+struct Distinct {
+    all: Vec<((Scenario, usize), Vec<Bait>)>,
+    alike: HashMap<u64, Vec<usize>>,
+}
+
+impl Distinct {
+    fn place(&mut self, mut scenario: Scenario, point: usize) -> Option<Place> {
+        let bait = std::mem::take(&mut scenario.baits).into_iter().next()?;
+        let scenario = (scenario, point);
+        let known = self.alike.entry(check_sum(format!("{scenario:?}").as_bytes())).or_default();
+        // Scenarios of one check sum are compared in full.
+        let setting = match known.iter().copied().find(|&k| self.all[k].0 == scenario) {
+            Some(setting) => setting,
+            None => {
+                self.all.push((scenario, Vec::new()));
+                known.push(self.all.len() - 1);
+                self.all.len() - 1
+            }
+        };
+        let baits = &mut self.all[setting].1;
+        let bait = baits.iter().position(|b| *b == bait).unwrap_or_else(|| {
+            baits.push(bait);
+            baits.len() - 1
+        });
+        Some(Place { setting, bait })
+    }
+}
+
+impl Plan {
+    /// Sets every rule up.
+    ///
+    /// # Errors
+    /// The faults of all rules, each at the place in the rule file that causes it.
+    pub fn new(rules: Vec<Rule>, ground: &Ground, models: &Models) -> Result<Self, Vec<Diagnostic>> {
+        let catalogue = Catalogue::of(models);
+        let (mut distinct, mut faults, mut planned) = (Distinct::default(), Vec::new(), Vec::new());
+        for rule in rules {
+            match one(rule, ground, &catalogue, &mut distinct) {
+                Ok(one) => planned.push(one),
+                Err(mut own) => faults.append(&mut own),
+            }
+        }
+        if !faults.is_empty() {
+            return Err(faults);
+        }
+        let settings = each_draw(distinct.all.len(), |i| {
+            let ((scenario, _), baits) = &distinct.all[i];
+            Setting::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
+        });
+        let user = |(i, reason): (usize, String)| {
+            let uses = |p: &&Planned| p.cells.iter().flatten().any(|c| c.setting == i);
+            let at = planned.iter().find(uses).map_or(0..0, |p| p.rule.at.clone());
+            fault(ground, at, reason, "narrow the conditions to what can be")
+        };
+        let bad: Vec<Diagnostic> = settings
+            .iter()
+            .enumerate()
+            .filter_map(|(i, s)| Some(user((i, s.as_ref().err()?.to_string()))))
+            .take(1)
+            .collect();
+        if !bad.is_empty() {
+            return Err(bad);
+        }
+        let points = distinct.all.iter().map(|((_, point), _)| *point).collect();
+        Ok(Self { rules: planned, settings: settings.into_iter().filter_map(Result::ok).collect(), points })
+    }
+}
+
+fn fault(ground: &Ground, at: std::ops::Range<usize>, title: String, help: &str) -> Diagnostic {
+    Diagnostic {
+        severity: Severity::Error,
+        title,
+        label: String::new(),
+        span: Some(at),
+        file: ground.rule_file.to_owned(),
+        set: None,
+        help: help.to_owned(),
+    }
+}
+
+fn one(
+    mut rule: Rule,
+    ground: &Ground,
+    catalogue: &Catalogue,
+    distinct: &mut Distinct,
+) -> Result<Planned, Vec<Diagnostic>> {
+    rule.conditions.retain(|c| ground.overrides.iter().all(|(path, _)| path != c.axis.path));
+    let count = if rule.conditions.is_empty() { 1 } else { rule.points };
+    let design = points(&rule.conditions, count);
+    let levels = rule.levels();
+    let common: Vec<(String, String)> = ground
+        .overrides
+        .iter()
+        .cloned()
+        .chain(rule.always.iter().map(|p| (p.path.clone(), p.value.clone())))
+        .collect();
+    let loaded = each_draw(levels.len() * count, |i| {
+        let (level, point) = (i / count, i % count);
+        let all: Vec<_> = common
+            .iter()
+            .cloned()
+            .chain(design.overrides(point))
+            .chain(levels[level].iter().cloned())
+            .collect();
+        scenario::load(ground.source, ground.file, &all, catalogue).map(|c| c.scenario)
+    });
+    let mut faults: Vec<Diagnostic> = Vec::new();
+    let mut cells = vec![Vec::with_capacity(count); levels.len()];
+    for (i, one) in loaded.into_iter().enumerate() {
+        let single = one.map(|s| (s.baits.len(), distinct.place(s, i % count)));
+        match single {
+            Ok((1, Some(place))) => cells[i / count].push(place),
+            Ok((baits, _)) => {
+                let at = rule.puts().find(|p| p.path == "box.use").map_or(rule.at.clone(), |p| p.at.clone());
+                let title = format!("a rule is tried with one bait, not with {baits}");
+                faults.push(fault(
+                    ground,
+                    at,
+                    title,
+                    "name one, as in bait = \"110 mm, standard lip, silent\"",
+                ));
+            }
+            Err(found) => {
+                let where_ = design.overrides(i % count);
+                faults.extend(
+                    found
+                        .into_iter()
+                        .filter(|f| f.severity == Severity::Error)
+                        .map(|f| at_its_place(f, &rule, ground, &where_)),
+                );
+            }
+        }
+        // One impossible point is told; the others say the same.
+        if !faults.is_empty() {
+            break;
+        }
+    }
+    if faults.is_empty() && levels.len() == 2 && cells[0] == cells[1] {
+        let title = "the two sides come to the same".to_owned();
+        faults.push(fault(
+            ground,
+            rule.at.clone(),
+            title,
+            "let the sides differ in something that the bait or water has",
+        ));
+    }
+    if faults.is_empty() { Ok(Planned { rule, design, cells }) } else { Err(faults) }
+}
+
+/// A fault of a scenario, told at the place of the rule file that causes it.
+fn at_its_place(found: Diagnostic, rule: &Rule, ground: &Ground, point: &[(String, String)]) -> Diagnostic {
+    let said = |path: &str, value: &str| format!("{path}={value}");
+    let set = found.set.clone().unwrap_or_default();
+    let put: Option<&Put> = rule.puts().find(|p| said(&p.path, &p.value) == set);
+    let condition = rule.conditions.iter().find(|c| set.starts_with(&format!("{}=", c.axis.path)));
+    let along = match &rule.test {
+        Test::Direction { axis, at, .. } if set.starts_with(&format!("{}=", axis.path)) => Some(at.clone()),
+        _ => None,
+    };
+    let at = put.map(|p| p.at.clone()).or(condition.map(|c| c.at.clone())).or(along);
+    let places: Vec<String> = point.iter().map(|(path, value)| said(path, value)).collect();
+    // A value that is wrong by itself needs no point to be wrong at.
+    let title = match put {
+        Some(_) => found.title,
+        None if places.is_empty() => format!("rule {}: {}", rule.id, found.title),
+        None => format!("rule {}: {}, at {}", rule.id, found.title, places.join(", ")),
+    };
+    Diagnostic {
+        title,
+        label: found.label,
+        span: Some(at.unwrap_or(rule.at.clone())),
+        file: ground.rule_file.to_owned(),
+        set: None,
+        help: found.help,
+        severity: Severity::Error,
+    }
+}
