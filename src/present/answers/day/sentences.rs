@@ -102,6 +102,12 @@ pub(super) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
         all.push(format!("The other {} changes are in the machine output.", day.changes.len() - TOLD));
     }
     if day.changes.is_empty() && day.baits.len() > 1 {
+        if day.stepwise.choices.windows(2).any(|pair| pair[0] != pair[1]) {
+            all.push(
+                "The best bait of the hour changes over the day, by less than tying another one on costs."
+                    .into(),
+            );
+        }
         let share = day.changing_worlds;
         let course = if share <= 0.5 * (1.0 - ENOUGH) {
             "the course is sure as far as changing goes"
@@ -109,7 +115,7 @@ pub(super) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
             "whether a change would pay cannot be told: it turns on what nobody knows about fish, not on computing"
         };
         all.push(format!(
-            "The plan has no change; a best plan made for one world only would change baits in {}: {course}.",
+            "The plan has no change. A best plan made for one world only would change baits in {}: {course}.",
             words::worlds(share)
         ));
     }
