@@ -166,13 +166,16 @@ pub(super) fn notes(asked: &Asked, day: &Day) -> Vec<String> {
             "The hourly rows of {rows} lie outside the part of the day planned and act on nothing."
         ));
     }
-    notes.push(
+    let as_good = if asked.budget.fixed {
+        "As good: within 1 in 100 of the best."
+    } else {
         "Best and plan go by the mean over plausible worlds, since strikes add up over the day; the odds shown are the \
          middle and nine in ten of the worlds. As good: within 1 in 100 of the best, or not behind it in at least six \
-         worlds in ten. Fewer: than with every bait at hand on a rod of its own; with several rods changing costs \
-         nothing."
-            .into(),
-    );
+         worlds in ten."
+    };
+    notes.push(format!(
+        "{as_good} Fewer: than with every bait at hand on a rod of its own; with several rods changing costs nothing."
+    ));
     notes.push(pace(asked, day));
     if !asked.budget.fixed {
         notes.push(format!(
@@ -250,6 +253,9 @@ fn pace(asked: &Asked, day: &Day) -> String {
     };
     let over_day = |passes: f64| {
         let count = |per_100: f64| words::two_digits(passes * per_100 / 100.0);
+        if e.low == e.high {
+            return count(e.point);
+        }
         format!("{} ({} to {})", count(e.point), count(e.low), count(e.high))
     };
     let strikes = match day.passes_per_cast {
