@@ -3,6 +3,7 @@
 pub mod axis;
 pub mod depth;
 pub mod drivers;
+pub mod learn;
 pub mod light;
 pub mod odds;
 pub mod selfcheck;

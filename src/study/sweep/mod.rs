@@ -7,7 +7,7 @@
 pub mod error;
 pub mod file;
 pub mod order;
-mod parallel;
+pub(in crate::study) mod parallel;
 pub mod reading;
 
 pub use error::SweepError;

@@ -1,0 +1,5 @@
+//! Learning from a log of casts.
+pub mod counts;
+pub mod matrix;
+pub mod sampler;
+pub mod surrogate;

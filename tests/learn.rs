@@ -1,0 +1,6 @@
+//! Learning from a log: posteriors known otherwise, what must not matter, bad logs, calibration, the program.
+
+#[path = "learn/posterior.rs"]
+mod posterior;
+#[path = "learn/toy.rs"]
+mod toy;
