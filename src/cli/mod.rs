@@ -75,6 +75,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Odds(args)) => command::odds::run(shared, args),
         Some(Command::Sweep(args)) => command::sweep::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
+        Some(Command::Learn(args)) => command::learn::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),
         Some(Command::Selfcheck) => command::selfcheck::run(shared),

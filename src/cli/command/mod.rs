@@ -2,6 +2,7 @@
 
 pub(super) mod assumptions;
 pub(super) mod depth;
+pub(super) mod learn;
 pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;

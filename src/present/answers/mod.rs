@@ -2,6 +2,7 @@
 
 pub mod assumptions;
 pub mod depth;
+pub mod learn;
 pub mod light;
 pub mod odds;
 pub mod selfcheck;

@@ -6,6 +6,7 @@ pub mod bars;
 pub mod choices;
 pub mod column;
 pub mod contours;
+pub mod learn;
 pub mod light;
 pub mod lines;
 pub mod losses;

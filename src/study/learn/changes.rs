@@ -14,6 +14,8 @@ pub struct Change {
     pub parameter: Parameter,
     /// 5 %, 50 % and 95 % points after; for a choice of mechanisms three times the chance of the first.
     pub after: [f64; 3],
+    /// The same points as standard scores of what it was before.
+    pub scores: [f64; 3],
     /// 1 - variance after / variance before, of the standard score.
     pub contraction: f64,
     /// Mean of the standard score after: how many of its own standard deviations it moved.
@@ -114,11 +116,14 @@ pub fn changes(models: &Models, fit: &Fit, pair: Pair) -> (Vec<Change>, usize) {
             let chance = cloud.mean(&values);
             let luck = (parameter.default * (1.0 - parameter.default) / fit.effective).sqrt();
             let moved = (chance - parameter.default).abs() > LEAST_CHANCE.max(STANDARD_ERRORS * luck);
-            return moved.then_some(Change { after: [chance; 3], contraction, shift, parameter });
+            let scores = [shift; 3];
+            return moved.then_some(Change { after: [chance; 3], scores, contraction, shift, parameter });
         }
         let moved = contraction >= on_spread || shift.abs() >= LEAST_SHIFT.max(on_mean);
-        let at = |q| weighted_quantile(&values, &cloud.weights, q).unwrap_or(f64::NAN);
-        moved.then(|| Change { after: [at(0.05), at(0.5), at(0.95)], contraction, shift, parameter })
+        let at = |of: &[f64]| {
+            [0.05, 0.5, 0.95].map(|q| weighted_quantile(of, &cloud.weights, q).unwrap_or(f64::NAN))
+        };
+        moved.then(|| Change { after: at(&values), scores: at(scores), contraction, shift, parameter })
     };
     let mut changed: Vec<Change> = cloud.unknowns.iter().zip(&cloud.scores).filter_map(one).collect();
     let size = |c: &Change| c.contraction.max(0.0) + c.shift * c.shift;
