@@ -174,7 +174,7 @@ const LEARN_AFTER: &str = "The first line of the log names the columns, in any o
     there; time, and whatever else of the scenario varied, may: by its path (water.secchi) or plain word (clarity, depth, \
     wind ...), with the unit in the heading, \"clarity (m)\", or behind each value. Dates are year-month-day. Names with \
     commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --draws and \
-    --points are given, 1024 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
+    --points are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
     again where the log points. Exit status 1 where the fit is not to be trusted.";
 
 /// `light`.

@@ -119,3 +119,45 @@ fn long_calibration() {
         assert!(ranks.p() > FALSE_ALARM, "{}", ranks.name);
     }
 }
+
+/// How a log of 500 rows fares, by hand: `cargo test --release --test learn -- --ignored --nocapture large_log`. The
+/// strikes are made up by the simulator in worlds drawn from the prior; most such logs must be fitted.
+#[test]
+#[ignore = "minutes"]
+fn large_logs_are_fitted() {
+    let baits = [
+        "90 mm, standard lip, silent, half-flash",
+        "110 mm, deep lip, silent, half-flash",
+        "110 mm, deep lip, rattling, mirror",
+        "130 mm, deep lip, silent, half-flash",
+    ];
+    let mut text = "date,time,bait,casts,strikes,clarity (m)\n".to_owned();
+    for row in 0..500 {
+        let (day, hour) = (row / 8, 6 + row % 8);
+        let secchi = 2.0 + 0.1 * ((7 * row) % 20) as f64;
+        let date = format!("2026-{:02}-{:02}", 3 + day / 28, 1 + day % 28);
+        let bait = baits[(row + day) % 4];
+        writeln!(text, "{date},{hour:02}:{:02},\"{bait}\",12,0,{secchi:.1}", (13 * row) % 60).expect("text");
+    }
+    let models = Models::embedded().unwrap();
+    let catalogue = Catalogue::of(&models);
+    let source = library::get(library::DEFAULT).unwrap();
+    let scenario = load(source, "default", &[], &catalogue).unwrap().scenario;
+    let log = read(&text, "log", &paths(&catalogue)).unwrap();
+    let base = Base { source, file: "default", overrides: &[], scenario: &scenario, models: &models };
+    let plan = plan(&log, "log", base).unwrap();
+    let draws = callup::study::learn::usual_draws(plan.cells.len());
+    let budget = Budget { seed: 31, draws, points: callup::study::learn::USUAL_POINTS, fixed: false };
+    let control = Control::default();
+    let model = Simulated::new(&plan, &models, budget, &control);
+    let get = |name: &str| models.index(name).unwrap();
+    let (a, s) = (get("pass.per_cast"), get("pass.day_spread"));
+    let pair = Pair { per_cast: &models.parameters[a], day_spread: &models.parameters[s] };
+    let start = std::time::Instant::now();
+    let plain = PlainDraws::new(&model, 31, draws).unwrap();
+    println!("{} cells, {draws} plain worlds in {:?}", plan.cells.len(), start.elapsed());
+    let logs = 4;
+    let outcome = calibrate(&model, &plan.counts, (pair, pair), &plain, &[a], (logs, 31)).unwrap();
+    println!("{} of {logs} fitted, {} refused, {:?}", outcome.fitted, outcome.refused, start.elapsed());
+    assert!(outcome.refused <= 1);
+}

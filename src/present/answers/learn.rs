@@ -96,7 +96,7 @@ pub fn headline(l: &Learnt) -> String {
     }
     let (b, a) = (&l.level.before, &l.level.after);
     let level = format!(
-        "Casts like these end in a strike {} times in 100 ({} to {}); before the log it could have been {} to {}.",
+        "Casts like these end in a strike {} times in 100 ({} to {}); before the log it could have been anything from {} to {}.",
         words::per_100(a.point),
         words::number_per_100(a.low),
         words::number_per_100(a.high),
@@ -120,13 +120,18 @@ pub fn headline(l: &Learnt) -> String {
 /// A value with its unit.
 fn value(p: &Parameter, x: f64) -> String {
     let unit = if p.unit == "1" { String::new() } else { format!(" {}", p.unit) };
-    format!("{}{unit}", words::two_digits(x))
+    format!("{}{unit}", number(x))
+}
+
+/// Two digits, but no whole number cut to tens: decibels would lose their meaning.
+fn number(x: f64) -> String {
+    if (100.0..1e6).contains(&x.abs()) { format!("{x:.0}") } else { words::two_digits(x) }
 }
 
 fn range(p: &Parameter, [low, middle, high]: [f64; 3]) -> String {
     match p.spread {
         Spread::Choice => format!("{:.0} in 10 worlds", 10.0 * middle),
-        _ => format!("{} ({} to {})", value(p, middle), words::two_digits(low), words::two_digits(high)),
+        _ => format!("{} ({} to {})", value(p, middle), number(low), number(high)),
     }
 }
 
@@ -207,8 +212,8 @@ fn limits(l: &Learnt) -> Vec<String> {
     };
     out.push(basis);
     let mut silent = format!(
-        "About {} of {} unknowns the log says nothing that could be told from the luck of the draws (less than {:.0} % \
-         of their variance).",
+        "On {} of the {} unknowns the log is silent: it takes less than {:.0} % of their variance away, or no more than the \
+         luck of the draws would.",
         l.silent,
         l.silent + l.changed.len(),
         100.0 * l.least_told

@@ -237,7 +237,9 @@ impl Reader<'_> {
             "strikes" => return Column::Strikes,
             _ => {}
         }
-        match names::find(&name, settings) {
+        // "water temperature" for water.temperature.
+        let dotted = name.split_whitespace().collect::<Vec<_>>().join(".");
+        match names::find(&name, settings).or_else(|why| names::find(&dotted, settings).map_err(|_| why)) {
             Ok(setting) if setting.path.starts_with("bait.") || setting.path.starts_with("box.") => {
                 let help = "write it into the name of the bait, as in \"90 mm, standard lip, silent, mirror\", and \
                             take the column away or give it another heading";

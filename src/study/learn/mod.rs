@@ -114,9 +114,11 @@ pub struct Learnt {
 /// Plain world draws for a log of so many cells, where nothing else is said: as many as seconds allow.
 pub fn usual_draws(cells: usize) -> usize {
     const MOST: usize = 4096;
-    const LEAST: usize = 1024;
+    const LEAST: usize = 512;
     const SIMULATED: usize = 150_000;
-    (SIMULATED / cells.max(1)).clamp(LEAST, MOST).next_power_of_two().min(MOST)
+    let fits = (SIMULATED / cells.max(1)).clamp(LEAST, MOST);
+    // The largest power of two that fits.
+    1 << fits.ilog2()
 }
 
 /// Passes in each world where nothing else is said: their luck is small beside that of a log's casts.

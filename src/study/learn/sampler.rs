@@ -8,8 +8,8 @@
 //!    (Hesterberg 1995, Technometrics 37:185, from memory).
 //! 3. In each world the pair (passes per cast, spread of days), which costs no simulation, is drawn a few times from a
 //!    defensive mixture of its own, placed by that world's own peak; the world's weight is the mean.
-//! 4. Pareto smoothing and its k-hat. Where that or the effective number of worlds does not do, once more with a place
-//!    fitted to the weighted worlds; where it still does not do, no answer.
+//! 4. Pareto smoothing and its k-hat. Where that or the effective number of worlds does not do, once more with a picture
+//!    and a place fitted to the weighted worlds; where it still does not do, no answer.
 
 use super::counts::{Counts, ln_struck};
 use super::matrix::{cholesky, forward};
@@ -169,8 +169,9 @@ pub fn plain_scores(keys: &[u64], seed: u64, count: usize, stage: usize) -> Vec<
         .collect()
 }
 
-/// Draws placed around a peak, along the directions of the surrogate.
+/// Draws placed around a peak, along the directions of a surrogate.
 struct Placed {
+    basis: Array2<f64>,
     mean: Vec<f64>,
     /// Triangular factor of the widened covariance.
     factor: Array2<f64>,
@@ -179,10 +180,14 @@ struct Placed {
 }
 
 impl Placed {
-    fn new(mean: Vec<f64>, covariance: &Array2<f64>) -> Option<Self> {
-        let factor = cholesky(&(covariance * WIDER))?;
-        let ln_volume = (0..mean.len()).map(|i| ln(factor[(i, i)])).sum();
-        Some(Self { mean, factor, ln_volume })
+    /// None where there are no directions, or no spread.
+    fn new(surrogate: &Surrogate, peak: &Peak) -> Option<Self> {
+        if surrogate.directions() == 0 {
+            return None;
+        }
+        let factor = cholesky(&(&peak.covariance * WIDER))?;
+        let ln_volume = (0..peak.mean.len()).map(|i| ln(factor[(i, i)])).sum();
+        Some(Self { basis: surrogate.basis.clone(), mean: peak.mean.clone(), factor, ln_volume })
     }
 
     fn draw(&self, rng: &mut impl Rng) -> Vec<f64> {
@@ -193,7 +198,8 @@ impl Placed {
     }
 
     /// ln of its density over that of the plain draws.
-    fn ln_ratio(&self, s: &[f64]) -> f64 {
+    fn ln_ratio(&self, scores: &[f64]) -> f64 {
+        let s = along(&self.basis, scores);
         let apart: Vec<f64> = s.iter().zip(&self.mean).map(|(s, m)| s - m).collect();
         let square: f64 = forward(&self.factor, &apart).iter().map(|v| v * v).sum();
         let r = s.len() as f64;
@@ -278,7 +284,7 @@ struct Sampler<'a> {
     pair: Pair<'a>,
     seed: u64,
     plain: usize,
-    surrogate: Surrogate,
+    directions: usize,
     peak: Peak,
     /// Components, each with the worlds drawn from it; none is a plain one.
     components: Vec<(Option<Placed>, usize)>,
@@ -288,16 +294,17 @@ struct Sampler<'a> {
 
 impl<'a> Sampler<'a> {
     fn new(counts: &'a Counts, pair: Pair<'a>, plain: &PlainDraws, seed: u64) -> Self {
-        let surrogate = Surrogate::fit(&plain.scores, &plain.p, counts);
+        let even = vec![1.0 / plain.scores.len().max(1) as f64; plain.scores.len()];
+        let surrogate = Surrogate::fit(&plain.scores, &plain.p, &even, counts);
         let peak = surrogate.peak(counts, pair);
-        let next = place(&surrogate, peak.mean.clone(), &peak.covariance);
+        let next = Placed::new(&surrogate, &peak);
         let mut sampler = Self {
             counts,
             totals: counts.by_cell(),
             pair,
             seed,
             plain: plain.scores.len(),
-            surrogate,
+            directions: surrogate.directions(),
             peak,
             components: vec![(None, plain.scores.len())],
             worlds: Vec::new(),
@@ -350,7 +357,7 @@ impl<'a> Sampler<'a> {
         let stage = self.components.len();
         let mut scores = plain_scores(model.keys(), self.seed, count, stage);
         if let Some(placed) = &self.next {
-            let basis = &self.surrogate.basis;
+            let basis = &placed.basis;
             for (i, z) in scores.iter_mut().enumerate() {
                 // Streams of their own: below 2^32 pairs are drawn.
                 let mut rng = stream(self.seed, Purpose::Resample, ((stage as u64) << 32) + i as u64);
@@ -432,12 +439,11 @@ impl<'a> Sampler<'a> {
     /// ln of plain density over that of the mixture.
     fn ln_outer(&self, scores: &[f64]) -> f64 {
         let total: usize = self.components.iter().map(|c| c.1).sum();
-        let s = along(&self.surrogate.basis, scores);
         let sum: f64 = self
             .components
             .iter()
             .map(|(placed, count)| {
-                let ratio = placed.as_ref().map_or(1.0, |p| exp(p.ln_ratio(&s).min(600.0)));
+                let ratio = placed.as_ref().map_or(1.0, |p| exp(p.ln_ratio(scores).min(600.0)));
                 ratio * *count as f64 / total as f64
             })
             .sum();
@@ -457,44 +463,31 @@ impl<'a> Sampler<'a> {
             effective: smoothed.effective_size,
             ln_evidence: top + ln(mean),
             adapted: false,
-            directions: self.surrogate.directions(),
+            directions: self.directions,
             worlds: self.worlds.clone(),
         })
     }
 
-    /// A place fitted to the weighted worlds, flattened until enough of them count.
+    /// A picture fitted to the weighted worlds, flattened until enough of them count, and the place it gives: near the
+    /// worlds that count a line fits better than over all of them.
     fn place_again(&mut self) {
-        let r = self.surrogate.directions();
         let flat = flattened(&self.worlds.iter().map(|w| w.weight).collect::<Vec<_>>());
-        let at: Vec<Vec<f64>> = self.worlds.iter().map(|w| along(&self.surrogate.basis, &w.scores)).collect();
-        let mut mean = vec![0.0; r];
-        for (s, w) in at.iter().zip(&flat) {
-            mean.iter_mut().zip(s).for_each(|(m, s)| *m += w * s);
-        }
-        let mut covariance = Array2::<f64>::zeros((r, r));
-        for (s, w) in at.iter().zip(&flat) {
-            for i in 0..r {
-                for j in 0..r {
-                    covariance[(i, j)] += w * (s[i] - mean[i]) * (s[j] - mean[j]);
-                }
-            }
-        }
-        self.next = place(&self.surrogate, mean, &covariance);
+        let scores: Vec<Vec<f64>> = self.worlds.iter().map(|w| w.scores.clone()).collect();
+        let p: Vec<Vec<f64>> = self.worlds.iter().map(|w| w.p.clone()).collect();
+        let surrogate = Surrogate::fit(&scores, &p, &flat, self.counts);
+        self.peak = surrogate.peak(self.counts, self.pair);
+        self.directions = surrogate.directions();
+        self.next = Placed::new(&surrogate, &self.peak);
     }
-}
-
-/// Draws to be placed around a mean; none where there are no directions, or no spread.
-fn place(surrogate: &Surrogate, mean: Vec<f64>, covariance: &Array2<f64>) -> Option<Placed> {
-    if surrogate.directions() == 0 { None } else { Placed::new(mean, covariance) }
 }
 
 fn along(basis: &Array2<f64>, z: &[f64]) -> Vec<f64> {
     (0..basis.ncols()).map(|k| z.iter().enumerate().map(|(j, z)| basis[(j, k)] * z).sum()).collect()
 }
 
-/// Weights raised to a power between 0 and 1, the largest at which as many worlds count as a place needs.
+/// Weights raised to a power between 0 and 1, the largest at which as many worlds count as a picture needs.
 fn flattened(weights: &[f64]) -> Vec<f64> {
-    const NEEDED: f64 = 60.0;
+    const NEEDED: f64 = 250.0;
     let power = |beta: f64| -> Vec<f64> {
         let all: Vec<f64> = weights.iter().map(|w| crate::maths::pow(*w, beta)).collect();
         let sum: f64 = all.iter().sum();

@@ -53,14 +53,22 @@ pub struct Peak {
 }
 
 impl Surrogate {
-    /// Fits ln p (one list of cells per world) on the worlds' scores.
-    pub fn fit(scores: &[Vec<f64>], p: &[Vec<f64>], counts: &Counts) -> Self {
+    /// Fits ln p (one list of cells per world) on the worlds' scores, each world counting by its weight; the weights
+    /// add up to 1.
+    pub fn fit(scores: &[Vec<f64>], p: &[Vec<f64>], weights: &[f64], counts: &Counts) -> Self {
         let cells = counts.cells;
         let logs: Vec<Vec<f64>> = (0..cells).map(|c| held_logs(p, c)).collect();
-        let level: Vec<f64> = logs.iter().map(|l| mean(l)).collect();
         let information = information(counts);
-        let predictors = predictors(scores, &logs, &information);
-        let slopes = regress(scores, &logs, &level, &predictors);
+        let predictors = predictors(scores, &logs, weights, &information);
+        let centre: Vec<f64> =
+            predictors.iter().map(|&j| scores.iter().zip(weights).map(|(z, w)| w * z[j]).sum()).collect();
+        let slopes = regress(scores, &logs, weights, (&predictors, &centre));
+        // The line's height at the middle of the plain draws.
+        let level: Vec<f64> = logs
+            .iter()
+            .zip(&slopes)
+            .map(|(l, b)| mean(l, weights) - b.iter().zip(&centre).map(|(b, c)| b * c).sum::<f64>())
+            .collect();
         let main = directions(&slopes, &information);
         let d = scores.first().map_or(0, Vec::len);
         let mut basis = Array2::zeros((d, main.ncols()));
@@ -178,8 +186,8 @@ fn climb(f: &impl Fn(&[f64]) -> f64, x: &[f64], step: &[f64], here: f64) -> Opti
     None
 }
 
-fn mean(values: &[f64]) -> f64 {
-    values.iter().sum::<f64>() / values.len().max(1) as f64
+fn mean(values: &[f64], weights: &[f64]) -> f64 {
+    values.iter().zip(weights).map(|(v, w)| v * w).sum()
 }
 
 fn held_logs(p: &[Vec<f64>], cell: usize) -> Vec<f64> {
@@ -198,15 +206,19 @@ fn information(counts: &Counts) -> Vec<f64> {
 }
 
 /// The unknowns that go with ln p of some cell the log tells about, strongest first.
-fn predictors(scores: &[Vec<f64>], logs: &[Vec<f64>], information: &[f64]) -> Vec<usize> {
-    let n = scores.len() as f64;
+fn predictors(scores: &[Vec<f64>], logs: &[Vec<f64>], weights: &[f64], information: &[f64]) -> Vec<usize> {
     let d = scores.first().map_or(0, Vec::len);
-    let floor = STANDARD_ERRORS / n.sqrt();
-    let columns: Vec<Vec<f64>> = (0..d).map(|j| standard(scores.iter().map(|z| z[j]).collect())).collect();
-    let told: Vec<Vec<f64>> =
-        logs.iter().zip(information).filter(|(_, i)| **i > 0.0).map(|(l, _)| standard(l.clone())).collect();
+    let floor = STANDARD_ERRORS / crate::statistics::psis::effective_size(weights).max(1.0).sqrt();
+    let columns: Vec<Vec<f64>> =
+        (0..d).map(|j| standard(scores.iter().map(|z| z[j]).collect(), weights)).collect();
+    let told: Vec<Vec<f64>> = logs
+        .iter()
+        .zip(information)
+        .filter(|(_, i)| **i > 0.0)
+        .map(|(l, _)| standard(l.clone(), weights))
+        .collect();
     let strength = |j: usize| {
-        let with = |l: &Vec<f64>| columns[j].iter().zip(l).map(|(x, y)| x * y).sum::<f64>().abs() / n;
+        let with = |l: &Vec<f64>| columns[j].iter().zip(l).map(|(x, y)| x * y).sum::<f64>().abs();
         told.iter().map(with).fold(0.0, f64::max)
     };
     let mut found: Vec<(usize, f64)> = (0..d).map(|j| (j, strength(j))).filter(|f| f.1 > floor).collect();
@@ -214,23 +226,33 @@ fn predictors(scores: &[Vec<f64>], logs: &[Vec<f64>], information: &[f64]) -> Ve
     found.into_iter().take(MOST_PREDICTORS).map(|f| f.0).collect()
 }
 
-/// Less its mean, over its standard deviation; zeros where it does not vary.
-fn standard(mut values: Vec<f64>) -> Vec<f64> {
-    let centre = mean(&values);
+/// Less its mean, over its standard deviation, times the root of the weight, so that products add up to a correlation;
+/// zeros where it does not vary.
+fn standard(mut values: Vec<f64>, weights: &[f64]) -> Vec<f64> {
+    let centre = mean(&values, weights);
     values.iter_mut().for_each(|v| *v -= centre);
-    let spread = mean(&values.iter().map(|v| v * v).collect::<Vec<_>>()).sqrt();
-    values.iter_mut().for_each(|v| *v = if spread > 1e-12 { *v / spread } else { 0.0 });
+    let spread = values.iter().zip(weights).map(|(v, w)| w * v * v).sum::<f64>().sqrt();
+    let scaled = |(v, w): (&mut f64, &f64)| *v = if spread > 1e-9 { *v / spread * w.sqrt() } else { 0.0 };
+    values.iter_mut().zip(weights).for_each(scaled);
     values
 }
 
-/// Least squares of each cell's ln p on the chosen scores.
-fn regress(scores: &[Vec<f64>], logs: &[Vec<f64>], level: &[f64], chosen: &[usize]) -> Vec<Vec<f64>> {
+/// Weighted least squares of each cell's ln p on the chosen scores, less their centres; drawn a little towards no
+/// slope, as by one more world.
+fn regress(
+    scores: &[Vec<f64>],
+    logs: &[Vec<f64>],
+    weights: &[f64],
+    (chosen, centre): (&[usize], &[f64]),
+) -> Vec<Vec<f64>> {
     let k = chosen.len();
-    let mut normal = Array2::<f64>::eye(k);
-    for z in scores {
+    let own: Vec<Vec<f64>> =
+        scores.iter().map(|z| chosen.iter().zip(centre).map(|(&j, c)| z[j] - c).collect()).collect();
+    let mut normal = Array2::<f64>::eye(k) / crate::statistics::psis::effective_size(weights).max(1.0);
+    for (z, w) in own.iter().zip(weights) {
         for a in 0..k {
             for b in 0..=a {
-                normal[(a, b)] += z[chosen[a]] * z[chosen[b]];
+                normal[(a, b)] += w * z[a] * z[b];
             }
         }
     }
@@ -240,14 +262,15 @@ fn regress(scores: &[Vec<f64>], logs: &[Vec<f64>], level: &[f64], chosen: &[usiz
         }
     }
     let factor = definite(normal);
-    let one = |(l, level): (&Vec<f64>, &f64)| {
+    let one = |l: &Vec<f64>| {
+        let level = mean(l, weights);
         let mut right = vec![0.0; k];
-        for (z, y) in scores.iter().zip(l) {
-            right.iter_mut().zip(chosen).for_each(|(r, &j)| *r += z[j] * (y - level));
+        for ((z, y), w) in own.iter().zip(l).zip(weights) {
+            right.iter_mut().zip(z).for_each(|(r, z)| *r += w * z * (y - level));
         }
         solve(&factor, &right)
     };
-    logs.iter().zip(level).map(one).collect()
+    logs.iter().map(one).collect()
 }
 
 /// Main directions of what the cells say, among the chosen scores; the level common to all cells counts for as much
