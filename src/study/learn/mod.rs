@@ -18,8 +18,10 @@ pub mod counts;
 pub mod log;
 pub mod matrix;
 pub mod overlay;
+mod proposal;
 pub mod sampler;
 pub mod surrogate;
+mod table;
 
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};

@@ -1,9 +1,13 @@
 //! What a log says: what changed, what did not, odds before and after.
 
-use super::{Asked, CAUTION, estimate_json};
+mod machine;
+mod pictures;
+
+pub use machine::{csv, json};
+pub use pictures::pictures;
+
+use super::{Asked, CAUTION};
 use crate::models::{Parameter, Spread};
-use crate::present::figures::{Words, learn as figure};
-use crate::present::scene::Scene;
 use crate::present::table::{Column, Table};
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
@@ -12,7 +16,6 @@ use crate::study::learn::check::{Aspect, Check};
 use crate::study::learn::log::Log;
 use crate::study::learn::overlay::{Loss, Origin};
 use crate::study::learn::{BeforeAfter, Learnt};
-use serde_json::{Value, json};
 
 /// What there is to tell.
 #[derive(Debug, Clone, Copy)]
@@ -26,9 +29,6 @@ pub struct Told<'a> {
     /// What the assumption file loses, where one is written.
     pub loss: Option<&'a Loss>,
 }
-
-/// Unknowns shown in a picture.
-const SHOWN: usize = 10;
 
 /// The whole answer as text.
 pub fn text(asked: &Asked, told: &Told) -> String {
@@ -331,195 +331,5 @@ fn lost(l: &Learnt, loss: &Loss) -> String {
         said(f),
         said(a),
         if apart < 0.75 { "less than 1".to_owned() } else { format!("{apart:.0}") }
-    )
-}
-
-/// Three numbers as an object.
-fn three([low, median, high]: [f64; 3]) -> Value {
-    json!({ "low": low, "median": median, "high": high })
-}
-
-/// The document.
-pub fn json(asked: &Asked, told: &Told) -> Value {
-    let l = told.learnt;
-    let mut document = asked.document("learn");
-    let pair =
-        |b: &BeforeAfter| json!({ "before": estimate_json(&b.before), "after": estimate_json(&b.after) });
-    let ignored: Vec<&str> = told.log.ignored.iter().map(|i| i.0.as_str()).collect();
-    let open: Vec<Value> =
-        told.log.left_open.iter().map(|(path, rows)| json!({ "path": path, "rows": rows })).collect();
-    document.insert(
-        "log".into(),
-        json!({
-            "file": told.origin.log, "rows": told.log.rows.len(), "days": l.days, "casts": l.casts, "strikes": l.strikes,
-            "columns": told.log.varied, "columns_ignored": ignored, "left_to_scenario": open,
-        }),
-    );
-    document.insert(
-        "fit".into(),
-        json!({
-            "k_hat": l.fit.k_hat, "k_limit": l.fit.k_limit, "effective_worlds": l.fit.effective,
-            "plain_worlds": l.fit.plain, "worlds": l.fit.worlds.len(), "placed_twice": l.fit.adapted,
-            "directions": l.fit.directions, "ln_evidence": l.fit.ln_evidence,
-        }),
-    );
-    document.insert(
-        "passes_per_cast".into(),
-        json!({
-            "low": l.per_cast.low, "default": l.per_cast.default, "high": l.per_cast.high,
-            "from_density": l.from_density, "learnt": l.per_cast.spread != Spread::Fixed,
-        }),
-    );
-    document.insert("strikes_per_100_casts".into(), pair(&l.level));
-    let change = |c: &Change| {
-        json!({
-            "name": c.parameter.name, "means": c.parameter.means, "unit": c.parameter.unit,
-            "grade": c.parameter.grade.name(), "before": three(before(&c.parameter)), "after": three(c.after),
-            "contraction": c.contraction, "shift_sd": c.shift,
-        })
-    };
-    document.insert("changed".into(), l.changed.iter().map(change).collect());
-    document.insert("unchanged".into(), l.silent.into());
-    document.insert("least_contraction_told".into(), l.least_told.into());
-    let silent: Vec<&str> = l.silent_drivers.iter().map(|d| d.name.as_str()).collect();
-    document.insert("unchanged_that_odds_rest_on".into(), silent.into());
-    let tie = |t: &crate::study::learn::changes::Tie| json!({ "names": t.names, "correlation": t.correlation.0, "correlation_before": t.correlation.1 });
-    document.insert("known_together".into(), l.tied.iter().map(tie).collect());
-    let check = |c: &Check| {
-        json!({
-            "aspect": match c.aspect { Aspect::Strikes => "strikes", Aspect::Days => "days", Aspect::Baits => "baits" },
-            "seen": c.seen, "after": three(c.after), "p_after": c.p_after, "before": three(c.before),
-            "p_before": c.p_before, "misfit": c.misfit(), "conflict": c.conflict(),
-        })
-    };
-    document.insert("checks".into(), l.checks.iter().map(check).collect());
-    let bait = |b: &BeforeAfter| {
-        json!({
-            "name": b.name,
-            "strikes_per_100": { "before": estimate_json(&b.before), "after": estimate_json(&b.after) },
-        })
-    };
-    document.insert("baits".into(), l.baits.iter().map(bait).collect());
-    if let Some(loss) = told.loss {
-        let baits: Vec<Value> = loss.baits.iter().map(estimate_json).collect();
-        document.insert(
-            "by_assumption_file".into(),
-            json!({ "strikes_per_100_casts": estimate_json(&loss.level), "strikes_per_100": baits }),
-        );
-    }
-    document.into()
-}
-
-/// One line for each quantity.
-pub fn csv(told: &Told) -> Table {
-    let l = told.learnt;
-    let columns = [
-        "kind",
-        "name",
-        "unit",
-        "before_low",
-        "before_middle",
-        "before_high",
-        "after_low",
-        "after_middle",
-        "after_high",
-        "contraction",
-    ];
-    let mut table = Table::new(columns.iter().map(|c| Column::text(c)).collect());
-    let mut push = |kind: &str, name: &str, unit: &str, b: [f64; 3], a: [f64; 3], contraction: String| {
-        let mut row = vec![kind.to_owned(), name.to_owned(), unit.to_owned()];
-        row.extend(b.iter().chain(&a).map(ToString::to_string));
-        row.push(contraction);
-        table.push(row);
-    };
-    let ends = |e: &Estimate| [e.low, e.point, e.high];
-    push("log", "strikes", "per 100 casts", ends(&l.level.before), ends(&l.level.after), String::new());
-    for b in &l.baits {
-        push("bait", &b.name, "per 100 passes", ends(&b.before), ends(&b.after), String::new());
-    }
-    for c in &l.changed {
-        let p = &c.parameter;
-        push("unknown", &p.name, &p.unit, before(p), c.after, c.contraction.to_string());
-    }
-    table
-}
-
-/// The unknowns that moved, and today's odds, before and after.
-pub fn pictures(asked: &Asked, told: &Told) -> Vec<(&'static str, Scene)> {
-    let l = told.learnt;
-    let note = format!(
-        "{}: {:.0} casts, {:.0} strikes. {} worlds weighted by them, seed {}. Bars span nine chances in ten of what nobody \
-         knows. A model, not a promise.",
-        told.origin.log,
-        l.casts,
-        l.strikes,
-        l.fit.worlds.len(),
-        asked.budget.seed
-    );
-    let unknown = |c: &Change| figure::Row {
-        name: c.parameter.means.clone(),
-        before: [-1.645, 0.0, 1.645],
-        after: c.scores,
-        said_before: range(&c.parameter, before(&c.parameter)),
-        said_after: range(&c.parameter, c.after),
-    };
-    let unknowns = figure::BeforeAfter {
-        words: Words { caption: caption(l), note: note.clone() },
-        axis: figure::Axis::Plausible,
-        rows: l
-            .changed
-            .iter()
-            .filter(|c| c.parameter.spread != Spread::Choice)
-            .take(SHOWN)
-            .map(unknown)
-            .collect(),
-    };
-    let bait = |b: &&BeforeAfter| {
-        let said = |e: &Estimate| words::short_range(e.point, e.low, e.high);
-        let ends = |e: &Estimate| [e.low, e.point, e.high];
-        figure::Row {
-            name: b.name.clone(),
-            before: ends(&b.before),
-            after: ends(&b.after),
-            said_before: said(&b.before),
-            said_after: said(&b.after),
-        }
-    };
-    let baits = figure::BeforeAfter {
-        words: Words { caption: odds_caption(l), note },
-        axis: figure::Axis::FromZero("strikes in 100 passes near such a fish".into()),
-        rows: by_after(&l.baits).iter().map(bait).collect(),
-    };
-    vec![("learnt", figure::before_after(&unknowns)), ("odds-before-after", figure::before_after(&baits))]
-}
-
-fn caption(l: &Learnt) -> String {
-    match l.changed.first() {
-        None => "The log moves none of the unknowns by itself.".into(),
-        Some(first) => {
-            let shown = if l.changed.len() > SHOWN {
-                format!("; the {SHOWN} that moved most are shown")
-            } else {
-                String::new()
-            };
-            format!(
-                "Of {} unknowns the log moves {}, most of all {}{shown}.",
-                l.changed.len() + l.silent,
-                l.changed.len(),
-                first.parameter.means
-            )
-        }
-    }
-}
-
-fn odds_caption(l: &Learnt) -> String {
-    let all = by_after(&l.baits);
-    let Some(leader) = all.first() else { return "The box is empty.".into() };
-    let (b, a) = (&leader.before, &leader.after);
-    format!(
-        "{}: {} strikes in 100 passes before the log, {} after it.",
-        leader.name,
-        words::short_range(b.point, b.low, b.high),
-        words::short_range(a.point, a.low, a.high)
     )
 }
