@@ -81,6 +81,8 @@ pub enum Command {
     Rules(Rules),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
+    /// What a log of casts says about the unknowns, and what it does not
+    Learn(Learn),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
     /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
@@ -280,6 +282,32 @@ pub struct Depth {
     #[arg(long, value_name = "DIR")]
     pub plot: Option<PathBuf>,
 }
+
+/// `learn`.
+#[derive(Debug, Args)]
+#[command(after_help = LEARN_AFTER)]
+pub struct Learn {
+    /// The log, a table as text (CSV)
+    pub log: PathBuf,
+    /// Scenario file or embedded name: what the log's columns leave open, and the box whose odds are told
+    pub scenario: Option<String>,
+    /// Passes near such a fish in one cast where you know them, as in `0.8`, or `0.5..1.5` (nine chances in ten)
+    #[arg(long, value_name = "N or FROM..TO")]
+    pub passes_per_cast: Option<String>,
+    /// Write what was learnt as an assumption file, for --model of every command
+    #[arg(long, value_name = "FILE")]
+    pub save: Option<PathBuf>,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const LEARN_AFTER: &str = "The first line of the log names the columns, in any order: date, bait, casts and strikes must be \
+    there; time, and whatever else of the scenario varied, may: by its path (water.secchi) or plain word (clarity, depth, \
+    wind ...), with the unit in the heading, \"clarity (m)\", or behind each value. Dates are year-month-day. Names with \
+    commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --draws and \
+    --points are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
+    again where the log points. Exit status 1 where the fit is not to be trusted.";
 
 /// `light`.
 #[derive(Debug, Args)]

@@ -79,6 +79,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Day(args)) => command::day::run(shared, args),
         Some(Command::Rules(args)) => command::rules::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
+        Some(Command::Learn(args)) => command::learn::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
         Some(Command::Pack(args)) => command::pack::run(shared, args),
         Some(Command::Report(args)) => command::report::run(shared, args),

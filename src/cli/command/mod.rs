@@ -4,6 +4,7 @@ pub(super) mod assumptions;
 pub(super) mod casts;
 pub(super) mod day;
 pub(super) mod depth;
+pub(super) mod learn;
 pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;
