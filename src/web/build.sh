@@ -12,7 +12,7 @@ cd "$(dirname "$0")/../.."
 
 target=wasm32-unknown-unknown
 folder=target/web
-page=target/page
+page=${CALLUP_PAGE_FOLDER:-target/page}
 export CARGO_INCREMENTAL=0 CARGO_TARGET_DIR="${CALLUP_WEB_TARGET:-$folder}"
 # Three exports; 128-bit vectors, which every browser has that has the rest of what the page asks for.
 export RUSTFLAGS="-C target-feature=+simd128 -C link-arg=--export=input -C link-arg=--export=run -C link-arg=--export=output"
