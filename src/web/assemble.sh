@@ -14,7 +14,7 @@ script=$(mktemp)
 trap 'rm -f "$script"' EXIT
 {
     echo
-    cat page/state.js page/words.js page/draw.js page/strip.js page/lessons.js page/main.js
+    cat page/{state,words,draw,strip,controls,lessons,main,begin}.js
 } >"$script"
 digest=$(hash_of <"$script")
 

@@ -37,35 +37,37 @@ const short = (text, most) => { const all = [...clean(text)]; return all.length 
 const per100 = (x) => (x < 0.95 ? "under 1" : x > 99 ? "over 99" : x < 2.75 ? String(Math.round(2 * x) / 2) : String(Math.round(x)));
 const depthText = (m) => (state.units === "us" ? `${(m / FOOT).toFixed(0)} ft` : `${Number(m.toFixed(1))} m`);
 
-// A thread of the simulator. One request at a time; the newest waiting request of a kind replaces the older.
+// A thread of the simulator. One request at a time; in each lane the newest request takes the place of one that
+// still waits, whose promise then never settles. Earlier lanes go first.
+const LANES = ["odds", "strip", "change"];
 class Thread {
   constructor(module) {
-    const code = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
-    this.module = module; this.code = code; this.count = 0; this.waiting = null;
+    this.code = URL.createObjectURL(new Blob([$("worker").textContent], { type: "text/javascript" }));
+    this.module = module; this.waiting = {};
     this.begin();
   }
   begin() {
-    this.busy = true;
+    this.busy = true; this.done = null;
     this.worker = new Worker(this.code);
     this.worker.onmessage = ({ data }) => {
-      this.busy = false;
       const done = this.done;
-      this.done = null;
-      if (data.broken) { this.worker.terminate(); this.begin(); }
-      if (done) done(data.answer, data.took);
+      if (data.broken) { this.worker.terminate(); this.begin(); } else { this.busy = false; this.done = null; }
+      if (done) done(data.answer);
       this.next();
     };
     this.worker.postMessage({ module: this.module });
   }
-  // Asks; an unanswered request still waiting is dropped, its promise never settles.
-  ask(request) {
-    return new Promise((done) => { this.waiting = { request, done }; this.next(); });
+  ask(request, lane = "odds") {
+    return new Promise((done) => { this.waiting[lane] = { request, done }; this.next(); });
   }
+  forget() { this.waiting = {}; }
   next() {
-    if (this.busy || !this.waiting) return;
-    const { request, done } = this.waiting;
-    this.waiting = null; this.busy = true; this.done = done;
-    this.worker.postMessage({ number: ++this.count, request });
+    const lane = this.busy ? null : LANES.find((l) => this.waiting[l]);
+    if (!lane) return;
+    const { request, done } = this.waiting[lane];
+    delete this.waiting[lane];
+    this.busy = true; this.done = done;
+    this.worker.postMessage({ request });
   }
 }
 // The module: base64 of gzip, unpacked by the browser itself.

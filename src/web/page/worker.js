@@ -1,28 +1,22 @@
-"use strict";
-// The simulator in a thread of its own: texts in, texts out.
-let module = null;
-
+// The simulator in a thread of its own. It gets the compiled module once, then one request after the other.
+let wasm = null;
 function ask(text) {
   const bytes = new TextEncoder().encode(text);
-  const at = module.input(bytes.length);
-  new Uint8Array(module.memory.buffer, at, bytes.length).set(bytes);
-  const length = module.run();
-  return new TextDecoder().decode(new Uint8Array(module.memory.buffer, module.output(), length));
+  const at = wasm.input(bytes.length);
+  new Uint8Array(wasm.memory.buffer, at, bytes.length).set(bytes);
+  const length = wasm.run();
+  return new TextDecoder().decode(new Uint8Array(wasm.memory.buffer, wasm.output(), length));
 }
-
-self.onmessage = async (event) => {
-  const { id, bytes, request } = event.data;
+onmessage = async (event) => {
+  const { module, request } = event.data;
   try {
-    if (bytes) {
-      const made = await WebAssembly.instantiate(bytes, {});
-      module = made.instance.exports;
-      self.postMessage({ id, answer: null });
-      return;
+    if (module) {
+      wasm = (await WebAssembly.instantiate(module, {})).exports;
+      return postMessage({});
     }
-    const began = performance.now();
-    const answer = ask(request);
-    self.postMessage({ id, answer, took: performance.now() - began });
+    postMessage({ answer: JSON.parse(ask(JSON.stringify(request))) });
   } catch (error) {
-    self.postMessage({ id, broken: String(error) });
+    // A trap leaves the module in an unknown state: this thread is of no more use.
+    postMessage({ answer: { error: String(error) }, broken: true });
   }
 };
