@@ -75,6 +75,8 @@ pub enum Command {
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
+    /// The live page: the simulator itself with sliders, in one file that works without a network
+    Page(Page),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -157,6 +159,19 @@ pub struct Light {
     /// Write the pictures (PNG and SVG) into this folder
     #[arg(long, value_name = "DIR")]
     pub plot: Option<PathBuf>,
+}
+
+/// `page`.
+#[derive(Debug, Args)]
+pub struct Page {
+    /// Scenario file or embedded name to begin with
+    pub scenario: Option<String>,
+    /// File to write
+    #[arg(short, long, value_name = "FILE.html")]
+    pub output: PathBuf,
+    /// A page built with src/web/build.sh, where the program carries none or another is wanted
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
 }
 
 /// `assumptions`.

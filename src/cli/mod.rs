@@ -76,6 +76,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Sweep(args)) => command::sweep::run(shared, args),
         Some(Command::Depth(args)) => command::depth::run(shared, args),
         Some(Command::Light(args)) => command::light::run(shared, args),
+        Some(Command::Page(args)) => command::page::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),
         Some(Command::Selfcheck) => command::selfcheck::run(shared),
         Some(Command::New(args)) => command::new::run(args),

@@ -106,8 +106,8 @@ fn the_box(out: &mut String, baits: &[Bait], catalogue: &Catalogue) {
     }
 }
 
-/// Whether naming it would give the same bait.
-fn of_catalogue(bait: &Bait, catalogue: &Catalogue) -> bool {
+/// Whether naming it in `box.use` would give the same bait.
+pub fn of_catalogue(bait: &Bait, catalogue: &Catalogue) -> bool {
     let body = bait.name.strip_suffix(&format!(", {}", bait.finish)).unwrap_or(&bait.name);
     catalogue.bait(body).is_some_and(|known| {
         let named = Bait { name: bait.name.clone(), finish: bait.finish.clone(), ..known.clone() };

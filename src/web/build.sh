@@ -37,8 +37,9 @@ from_debian() {
     sysroot=$(rustc --print sysroot)
     linker=$(find "$sysroot" -name rust-lld -type f | head -1)
     [ -n "$linker" ] || { echo "no rust-lld under $sysroot" >&2; exit 1; }
-    # The standard library is built from source, which a stable compiler does only when told to.
-    RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER="$linker" \
+    # The standard library is built from source, which a stable compiler does only when told to; so built, a panic
+    # need not carry its words, which nobody would read.
+    RUSTFLAGS="$RUSTFLAGS -Zunstable-options -Cpanic=immediate-abort" RUSTC_BOOTSTRAP=1 RUSTC=/usr/bin/rustc CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER="$linker" \
         /usr/bin/cargo "${what[@]}" -Zbuild-std=std,panic_abort
 }
 

@@ -4,7 +4,7 @@ use super::{Refused, fault, pair, request::Request, stage};
 use crate::models::{Assumed, Models, Worlds};
 use crate::present::answers::CAUTION;
 use crate::present::escape::terminal_text;
-use crate::scenario::write::to_toml;
+use crate::scenario::write::{of_catalogue, to_toml};
 use crate::scenario::{Catalogue, SettingKind, library, paths};
 use crate::world::Setting;
 use serde_json::{Map, Value, json};
@@ -50,7 +50,14 @@ pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
         .scenario
         .baits
         .iter()
-        .map(|b| json!({ "name": b.name, "shown": terminal_text(&b.name) }))
+        .map(|b| {
+            json!({
+                "name": b.name,
+                "shown": terminal_text(&b.name),
+                "finish": b.finish,
+                "known": of_catalogue(b, catalogue),
+            })
+        })
         .collect();
     let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();
     Ok(json!({

@@ -5,6 +5,7 @@ pub(super) mod depth;
 pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;
+pub(super) mod page;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;

@@ -2,19 +2,17 @@
 
 // Reads the scenario anew: after another water, another file, another system of units.
 async function reload() {
-  const answer = await quick.ask({ ...request("read"), baits: [] });
+  const answer = await quick.ask(request("read"));
   if (!answer.scenario) { known.own = []; return show(answer, true); }
   known.read = answer;
-  const named = (b) => state.source !== null || !baitParts(b.name);
-  known.own = answer.baits.filter(named);
+  known.own = answer.baits.filter((b) => !b.known);
   for (const key of ["a", "b"]) {
     const bait = state[key];
-    if (bait?.own && !known.own.some((b) => b.name === bait.name)) state[key] = null;
-    if (!bait?.own && bait && !baitParts(bait.name)) state[key] = null;
+    if (bait && (bait.own ? !known.own.some((b) => b.name === bait.name) : !baitParts(bait.name))) state[key] = null;
   }
   // Without baits of its own a state begins with the first and the last of the box.
   const ends = [answer.baits[0], answer.baits[answer.baits.length - 1]];
-  ["a", "b"].forEach((key, i) => { state[key] ??= begun(ends[i]); });
+  ["a", "b"].forEach((key, i) => { state[key] ??= ends[i].known ? { name: fullName(ends[i]) } : { name: ends[i].name, own: true }; });
   $("water").value = state.source === null ? state.scenario : "";
   $("units").value = state.units;
   $("over").value = state.over;
@@ -22,7 +20,8 @@ async function reload() {
   standControls();
   moved();
 }
-const begun = (bait) => (state.source === null && baitParts(bait.name) ? { name: bait.name } : known.own.length ? { name: bait.name, own: true } : { name: bait.name });
+// A bait of the catalogue with its finish, which a box may leave to be understood.
+const fullName = (bait) => (bait.name.endsWith(bait.finish) ? bait.name : `${bait.name}, ${bait.finish}`);
 
 function buildTools() {
   const { scenarios } = known.start;
@@ -69,7 +68,10 @@ async function begin() {
   Object.assign(state, { scenario: known.start.default, a: { name: DEFAULT.a }, b: { name: DEFAULT.b } });
   const handed = JSON.parse($("begin").textContent);
   if (location.hash.length > 1 && fromHash(location.hash)) { /* a link says it all */ }
-  else if (handed) Object.assign(state, { source: handed.source, file: handed.file, scenario: "", set: {}, a: null, b: null, units: handed.units });
+  else if (handed) {
+    state.units = handed.units;
+    if (handed.source) Object.assign(state, { source: handed.source, file: handed.file, scenario: "", a: null, b: null });
+  }
   buildControls();
   buildTools();
   buildLessons();
