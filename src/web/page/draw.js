@@ -17,12 +17,14 @@ function drawStage(answer, width) {
   const { stage } = answer, narrow = width < 520;
   const W = width, SKY = narrow ? 44 : 74, H = narrow ? 250 : 430, left = 40, right = W - 8;
   const ends = stage.baits.map((b) => b.runs_m);
-  const deepest = Math.min(stage.bottom_m * 1.04, Math.max(1.3 * stage.fish.depth_m, 1.25 * Math.max(...ends), 1.5));
+  // Deep enough for the fish and most of what it sees below itself.
+  const down = Math.max(...stage.baits.map((b) => b.seen[0][1])), { depth_m } = stage.fish;
+  const deepest = Math.min(stage.bottom_m * 1.04, Math.max(1.3 * depth_m, depth_m + Math.min(1.05 * down, 0.8 * depth_m), 1.25 * Math.max(...ends), 1.5));
   const reach = Math.max(...stage.baits.map((b) => b.path[b.path.length - 1][0]), 1);
   const y = (z) => SKY + (H - SKY) * Math.min(z, deepest) / deepest;
   const x = (reeled) => left + (right - left) * reeled / reach;
   const px = { x: (right - left) / reach, y: (H - SKY) / deepest };
-  const fishX = x(0.5 * reach), fishY = y(stage.fish.depth_m);
+  const fishX = x(0.5 * reach), fishY = y(depth_m);
   const tint = TINTS[answer.odds.scenario.water.tint] ?? TINTS.clear;
   const marks = [];
   sky(marks, stage, answer, { W, SKY, left, right, narrow });

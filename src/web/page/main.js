@@ -86,7 +86,6 @@ const steps = (c, n) => (c.words ? `${c.path}=all` : `${c.path}=${range(c)}:${n}
 // From end to end of what the slider reaches.
 function range(c) {
   const u = scale(c), most = mostOf(c);
-  if (c.clock) return "0..23.75";
   return `${written(c, u.min)}..${written(c, most)}`;
 }
 function mostOf(c) {
@@ -122,7 +121,7 @@ async function askChanges(mine) {
   $("changes").tBodies[0].classList.add("stale");
   for (const c of comparable() ? CONTROLS : []) {
     if (!c.words && standsAt(c) === null) continue;
-    const answer = await slow.ask(request("sweep", { over: c.clock ? `${c.path}=0..23:12` : steps(c, 6), ...CHANGE }), "change");
+    const answer = await slow.ask(request("sweep", { over: c.clock ? `${c.path}=0..22:12` : steps(c, 6), ...CHANGE }), "change");
     if (mine !== turn) return;
     if (answer.sweep) rows.push(changeOf(c, answer));
   }
