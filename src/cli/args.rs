@@ -71,24 +71,26 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
-    /// How many casts tell two baits (or two rates) apart, and what a number of casts could at most show
-    Casts(Casts),
-    /// Which unknowns drive the answer, and what finding out would be worth
-    Why(Why),
-    /// From first light to dark: what to throw when, when to change, what to have tied on
-    Day(Day),
     /// Each rule of thumb: does it hold, where does it turn, what does it rest on
     Rules(Rules),
-    /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
-    Depth(Depth),
-    /// What a log of casts says about the unknowns, and what it does not
-    Learn(Learn),
-    /// Light by hour and depth, and how far each finish is seen up, level and down
-    Light(Light),
-    /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
-    Report(Report),
+    /// From first light to dark: what to throw when, when to change, what to have tied on
+    Day(Day),
     /// The best few baits to carry over several scenarios or a spread of conditions, and what fewer cost
     Pack(Pack),
+    /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
+    Depth(Depth),
+    /// Light by hour and depth, and how far each finish is seen up, level and down
+    Light(Light),
+    /// Which unknowns drive the answer, and what finding out would be worth
+    Why(Why),
+    /// How many casts tell two baits (or two rates) apart, and what a number of casts could at most show
+    Casts(Casts),
+    /// What a log of casts says about the unknowns, and what it does not
+    Learn(Learn),
+    /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
+    Report(Report),
+    /// The live page: the simulator itself with sliders, in one file that works without a network
+    Page(Page),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -356,6 +358,19 @@ const PACK_AFTER: &str = "Candidates are all baits of all the boxes, each once; 
     the best of it thrown in each condition. A spread is drawn evenly (scrambled Sobol points), from every scenario given. \
     With one scenario and no --over the spread is clarity from half to twice, fish depth from half to one and a half \
     times, any cloud. Unless --draws and --points are given, 256 worlds of 128 passes.";
+
+/// `page`.
+#[derive(Debug, Args)]
+pub struct Page {
+    /// Scenario file or embedded name to begin with
+    pub scenario: Option<String>,
+    /// File to write
+    #[arg(short, long, value_name = "FILE.html")]
+    pub output: PathBuf,
+    /// A page built with src/web/build.sh, where the program carries none or another is wanted
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
+}
 
 /// `assumptions`.
 #[derive(Debug, Args)]

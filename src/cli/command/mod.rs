@@ -9,6 +9,7 @@ pub(super) mod light;
 pub(super) mod new;
 pub(super) mod odds;
 pub(super) mod pack;
+pub(super) mod page;
 pub(super) mod report;
 pub(super) mod rules;
 pub(super) mod selfcheck;
