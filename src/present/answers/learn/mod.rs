@@ -321,13 +321,13 @@ fn notes(asked: &Asked, told: &Told) -> Vec<String> {
 /// What an assumption file loses.
 fn lost(l: &Learnt, loss: &Loss) -> String {
     let (a, f) = (&l.level.after, &loss.level);
-    let said = |e: &Estimate| words::range_per_100(e.point, e.low, e.high);
+    let said = |e: &Estimate| words::short_range(e.point, e.low, e.high);
     let apart =
         l.baits.iter().zip(&loss.baits).map(|(b, f)| (b.after.point - f.point).abs()).fold(0.0, f64::max);
     format!(
-        "The assumption file holds each unknown by itself; what the log knows only of several together is lost. By the \
-         file, casts like these end in a strike {} times, by the log itself {}; middle odds of today's baits differ by {} \
-         in 100 passes at most.",
+        "The assumption file holds each unknown by itself; what the log knows only of several together is lost. Strikes in \
+         100 casts like these: {} by the file, {} by the log itself. The middle odds of today's baits differ by {} in 100 \
+         passes at most.",
         said(f),
         said(a),
         if apart < 0.75 { "less than 1".to_owned() } else { format!("{apart:.0}") }
