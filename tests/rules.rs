@@ -159,7 +159,7 @@ fn the_box_finds_a_known_corner() {
     let design = design::points(&rule.conditions, points);
     let at = |i: usize, d: usize| design.coordinate(&rule.conditions, i, d);
     let corner = |i: usize| at(i, 0) < 3.0 && at(i, 1) > 4.0;
-    let d = made_up(points, 16, |i, _| if corner(i) { -2.0 } else { 3.0 });
+    let d = made_up(points, 128, |i, _| if corner(i) { -2.0 } else { 3.0 });
     let reading = judge(Claim::More, 1.0, &d).expect("numbers are finite");
     assert_eq!(reading.verdict, Verdict::Holds);
     let flip = flip::find(&rule, &design, &d, &reading).expect("numbers are finite");

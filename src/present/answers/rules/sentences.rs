@@ -9,6 +9,7 @@ use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::circularity::{Circularity, Flag};
 use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
+use crate::study::rules::map::FlipMap;
 use crate::study::rules::{Claim, Condition, Test};
 
 /// Share of worlds that a verdict needs.
@@ -305,4 +306,29 @@ pub fn rests_briefly(c: &Circularity) -> String {
         1 => format!("{flag}, a guess"),
         _ => format!("{flag}, guesses"),
     }
+}
+
+/// The box of the sentence on the two sides of a map, in the reader's units; none where no box is told or it has no
+/// limit there.
+pub(super) fn outline(asked: &Asked, answer: &Answer, map: &FlipMap) -> Option<[(f64, f64); 2]> {
+    let found = answer.flip.found.as_ref().filter(|_| answer.flip.is_told())?;
+    let on = |c: usize| {
+        let axis = &answer.rule.conditions[c].axis;
+        let side = Side::of(asked, axis);
+        let limit = found.limits.iter().find(|l| l.name == axis.path);
+        let (kept, shown) = (axis.numbers(), &side.values);
+        let straight = |x: f64| match (kept.first(), kept.last(), shown.first(), shown.last()) {
+            (Some(k0), Some(k1), Some(s0), Some(s1)) if side.words.is_none() => {
+                s0 + (x - k0) * (s1 - s0) / (k1 - k0)
+            }
+            _ => x,
+        };
+        // Words stand at whole numbers; a box of words goes round them.
+        let half = if side.words.is_some() { 0.5 } else { 0.0 };
+        let low = limit.and_then(|l| l.low).map_or(f64::NEG_INFINITY, |v| straight(v) - half);
+        let high = limit.and_then(|l| l.high).map_or(f64::INFINITY, |v| straight(v) + half);
+        (low, high)
+    };
+    let ends = map.conditions.map(on);
+    ends.iter().any(|e| e.0.is_finite() || e.1.is_finite()).then_some(ends)
 }
