@@ -82,8 +82,9 @@ fn verdicts_of_made_up_tables() {
         Verdict::NoDifferenceThatMatters
     );
     // Which side leads is settled by the condition; the mean of each world says nothing.
-    let by_condition =
-        |c: usize, w: usize| (if c % 2 == 0 { 4.0 } else { -4.0 }) + if w % 2 == 0 { 1.5 } else { -1.5 };
+    let by_condition = |c: usize, w: usize| {
+        (if c.is_multiple_of(2) { 4.0 } else { -4.0 }) + if w.is_multiple_of(2) { 1.5 } else { -1.5 }
+    };
     assert_eq!(of(Claim::More, made_up(8, 512, by_condition)), Verdict::DependsOnConditions);
     // The same with the world settling it.
     let by_world = |c: usize, w: usize| by_condition(w, c);

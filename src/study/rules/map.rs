@@ -77,7 +77,13 @@ pub fn flip_map(
     budget: Budget,
     control: &Control,
 ) -> Result<Option<FlipMap>, ModelsError> {
+    // What the sentence on the turning names comes first, then what matters most.
+    let named = |c: usize| {
+        let path = answer.rule.conditions[c].axis.path;
+        answer.flip.found.iter().flat_map(|b| &b.limits).any(|l| l.name == path)
+    };
     let mut pair = answer.flip.most_important();
+    pair.sort_by_key(|&c| !(answer.flip.is_told() && named(c)));
     pair.truncate(2);
     pair.sort_by_key(|&c| answer.rule.conditions[c].axis.is_words());
     let [x, y] = pair[..] else { return Ok(None) };

@@ -12,8 +12,6 @@ use crate::study::rules::flip::SELDOM;
 use crate::study::rules::map::FlipMap;
 use crate::study::rules::{Claim, Condition, Test};
 
-/// Share of worlds that a verdict needs.
-const NEEDED: f64 = 0.9;
 /// A difference smaller than this, strikes in 100 passes, is not told as one.
 const NONE: f64 = 0.05;
 
@@ -71,8 +69,13 @@ fn strikes(x: f64) -> String {
     match size(x).as_str() {
         "none" => "next to nothing".into(),
         "under 1" => "under 1 strike".into(),
-        n => format!("about {n} strikes"),
+        n => format!("about {}", counted(n)),
     }
+}
+
+/// "1 strike", "3 strikes".
+fn counted(n: &str) -> String {
+    if n == "1" { "1 strike".into() } else { format!("{n} strikes") }
 }
 
 fn plain_range(e: &Estimate) -> String {
@@ -88,7 +91,7 @@ fn compared(leader: &str, other: &str, answer: &Answer) -> String {
     let more = match r.effect.point.abs() {
         d if d < NONE => format!("{leader} and {other} draw the same"),
         d if d < 0.95 => format!("{leader} draws more than {other}, but by under 1 strike in 100 passes"),
-        d => format!("{leader} draws about {} more strikes in 100 passes than {other}", size(d)),
+        d => format!("{leader} draws about {} more in 100 passes than {other}", counted(&size(d))),
     };
     let levels = match (r.levels.first(), r.levels.last()) {
         (Some(a), Some(b)) => {
@@ -98,7 +101,7 @@ fn compared(leader: &str, other: &str, answer: &Answer) -> String {
         _ => String::new(),
     };
     format!(
-        "{more} ({}{levels}); it is ahead in {}, by {} or more in {}",
+        "{more} ({}{levels}); {leader} is ahead in {}, by {} or more in {}",
         range(&r.effect, sign),
         words::worlds(ahead),
         words::two_digits(answer.rule.smallest_difference),
@@ -154,24 +157,13 @@ pub fn remedy(answer: &Answer) -> Option<String> {
     }
 }
 
-/// What is open where only more simulation can tell.
+/// What to do where only more simulation can tell.
 fn open(answer: &Answer) -> String {
-    let r = &answer.reading;
-    let near = |share: f64| (share - NEEDED).abs();
-    let little = 1.0 - r.matters_share - r.against_share;
-    let shares = [
-        (
-            near(r.holds_share.max(1.0 - r.holds_share)),
-            "whether it points one way in nine in ten plausible worlds",
-        ),
-        (near(little), "whether it is too small to matter in nine in ten plausible worlds"),
-        (near(r.matters_share.max(r.against_share)), "whether it matters in nine in ten plausible worlds"),
-    ];
-    let what = shares.iter().min_by(|a, b| a.0.total_cmp(&b.0)).map_or("", |s| s.1);
     format!(
-        "Open is {what}: {} simulated worlds are too few to say. Try --draws {}.",
-        answer.draws,
-        4 * answer.draws
+        "So near nine in ten plausible worlds, or so near no difference, the luck of the simulation leaves the verdict \
+         open; more of it may tell: --draws {} --points {}.",
+        2 * answer.draws,
+        4 * answer.points
     )
 }
 
