@@ -113,7 +113,7 @@ pub fn table(table: &Table, caption: &str) -> String {
 /// is saved under.
 pub fn figure(scene: &Scene, file: &str) -> String {
     format!(
-        "<figure>\n<div class=\"scroll picture\" tabindex=\"0\" role=\"group\" aria-label=\"Picture: {title}\">\n{svg}</div>\n\
+        "<figure>\n<div class=\"scroll picture\" tabindex=\"0\" role=\"group\" aria-label=\"Picture {file}\">\n{svg}</div>\n\
          <figcaption class=\"aside\">{title}</figcaption>\n\
          <button type=\"button\" class=\"save\" data-file=\"{file}.svg\" hidden>Save this picture as SVG</button>\n</figure>\n",
         title = escape_xml(&scene.title),
