@@ -2,7 +2,7 @@
 //!
 //! The road of the data is the layout of the crate, and each module may use only those before it:
 //! [`units`], [`maths`] -> [`random`], [`statistics`] -> [`water`] | [`bait`] | [`fish`] ->
-//! [`models`] -> [`scenario`] -> [`world`] -> [`engine`] -> [`study`] -> [`present`] -> `cli`.
+//! [`models`] -> [`scenario`] -> [`world`] -> [`engine`] -> [`study`] -> [`present`] -> `cli` | [`web`].
 //!
 //! A scenario file becomes a checked [`scenario`]; with one draw of what nobody knows about fish it
 //! becomes a [`world`]; the [`engine`] turns worlds into a strike table; every question in [`study`]
@@ -26,4 +26,5 @@ pub mod statistics;
 pub mod study;
 pub mod units;
 pub mod water;
+pub mod web;
 pub mod world;

@@ -6,3 +6,8 @@ export CARGO_INCREMENTAL=0
 
 cargo test --locked --all-features --lib --bins --tests
 cargo test --locked --doc
+
+# The live page, built from source, and every page that the program writes, in a browser.
+bash src/web/build.sh
+cargo build --locked --release
+bash tests/browser/run.sh

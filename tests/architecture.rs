@@ -73,6 +73,7 @@ fn a_layer_that_reaches_up_or_aside_is_caught() {
     caught(layers, "study/odds.rs", "use crate::present::words;", 1);
     caught(layers, "present/answers/odds.rs", "use crate::cli::Stop;", 1);
     caught(layers, "cli/session.rs", "use crate::engine::Budget;", 0);
+    caught(layers, "web/odds.rs", "use crate::present::words; use crate::cli::Stop;", 1);
     caught(layers, "world/mod.rs", "// use crate::engine::Budget;\nconst A: &str = \"crate::engine\";", 0);
     caught(layers, "world/mod.rs", "#[cfg(test)]\nmod tests { use crate::engine::Budget; }", 0);
     caught(layers, "world/mod.rs", "use crate::nowhere::Thing;", 1);
@@ -147,6 +148,8 @@ fn a_way_to_panic_is_caught() {
         0,
     );
     caught(panics, "engine/block.rs", "unsafe { f() }", 1);
+    caught(panics, "engine/block.rs", "#[unsafe(no_mangle)] fn f() {}", 1);
+    caught(panics, "web/abi.rs", "#[unsafe(no_mangle)] fn f() {} fn g() { unsafe { f() } }", 1);
 }
 
 #[test]

@@ -12,6 +12,8 @@ mod pack;
 #[cfg(feature = "cli")]
 #[path = "day/pack_program.rs"]
 mod pack_program;
+#[path = "day/pictures.rs"]
+mod pictures;
 #[path = "day/plans.rs"]
 mod plans;
 #[cfg(feature = "cli")]

@@ -71,22 +71,26 @@ pub enum Command {
     Odds(Odds),
     /// One or two conditions, or properties of baits, varied: which bait leads where, and where it cannot be told
     Sweep(Sweep),
-    /// How many casts tell two baits (or two rates) apart, and what a number of casts could at most show
-    Casts(Casts),
-    /// Which unknowns drive the answer, and what finding out would be worth
-    Why(Why),
-    /// From first light to dark: what to throw when, when to change, what to have tied on
-    Day(Day),
     /// Each rule of thumb: does it hold, where does it turn, what does it rest on
     Rules(Rules),
+    /// From first light to dark: what to throw when, when to change, what to have tied on
+    Day(Day),
+    /// The best few baits to carry over several scenarios or a spread of conditions, and what fewer cost
+    Pack(Pack),
     /// How deep each bait runs on this tackle, and what tackle reaches a wanted depth
     Depth(Depth),
     /// Light by hour and depth, and how far each finish is seen up, level and down
     Light(Light),
+    /// Which unknowns drive the answer, and what finding out would be worth
+    Why(Why),
+    /// How many casts tell two baits (or two rates) apart, and what a number of casts could at most show
+    Casts(Casts),
+    /// What a log of casts says about the unknowns, and what it does not
+    Learn(Learn),
     /// One self-contained HTML page: answer, pictures, what it rests on, sources, cautions
     Report(Report),
-    /// The best few baits to carry over several scenarios or a spread of conditions, and what fewer cost
-    Pack(Pack),
+    /// The live page: the simulator itself with sliders, in one file that works without a network
+    Page(Page),
     /// Every assumption: value, range, unit, grade, source
     Assumptions(Assumptions),
     /// The closed-form checks, worked on this machine
@@ -281,6 +285,32 @@ pub struct Depth {
     pub plot: Option<PathBuf>,
 }
 
+/// `learn`.
+#[derive(Debug, Args)]
+#[command(after_help = LEARN_AFTER)]
+pub struct Learn {
+    /// The log, a table as text (CSV)
+    pub log: PathBuf,
+    /// Scenario file or embedded name: what the log's columns leave open, and the box whose odds are told
+    pub scenario: Option<String>,
+    /// Passes near such a fish in one cast where you know them, as in `0.8`, or `0.5..1.5` (nine chances in ten)
+    #[arg(long, value_name = "N or FROM..TO")]
+    pub passes_per_cast: Option<String>,
+    /// Write what was learnt as an assumption file, for --model of every command
+    #[arg(long, value_name = "FILE")]
+    pub save: Option<PathBuf>,
+    /// Write the pictures (PNG and SVG) into this folder
+    #[arg(long, value_name = "DIR")]
+    pub plot: Option<PathBuf>,
+}
+
+const LEARN_AFTER: &str = "The first line of the log names the columns, in any order: date, bait, casts and strikes must be \
+    there; time, and whatever else of the scenario varied, may: by its path (water.secchi) or plain word (clarity, depth, \
+    wind ...), with the unit in the heading, \"clarity (m)\", or behind each value. Dates are year-month-day. Names with \
+    commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --draws and \
+    --points are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
+    again where the log points. Exit status 1 where the fit is not to be trusted.";
+
 /// `light`.
 #[derive(Debug, Args)]
 pub struct Light {
@@ -328,6 +358,19 @@ const PACK_AFTER: &str = "Candidates are all baits of all the boxes, each once; 
     the best of it thrown in each condition. A spread is drawn evenly (scrambled Sobol points), from every scenario given. \
     With one scenario and no --over the spread is clarity from half to twice, fish depth from half to one and a half \
     times, any cloud. Unless --draws and --points are given, 256 worlds of 128 passes.";
+
+/// `page`.
+#[derive(Debug, Args)]
+pub struct Page {
+    /// Scenario file or embedded name to begin with
+    pub scenario: Option<String>,
+    /// File to write
+    #[arg(short, long, value_name = "FILE.html")]
+    pub output: PathBuf,
+    /// A page built with src/web/build.sh, where the program carries none or another is wanted
+    #[arg(long, value_name = "FILE")]
+    pub from: Option<PathBuf>,
+}
 
 /// `assumptions`.
 #[derive(Debug, Args)]

@@ -109,6 +109,20 @@ impl StrikeTable {
         } else {
             Worlds::drawn(models, budget.seed, budget.draws)
         };
+        Self::fill_worlds(models, settings, worlds, budget, control)
+    }
+
+    /// The same for worlds drawn elsewhere; of the budget the seed and the passes count.
+    ///
+    /// # Errors
+    /// [`ModelsError::Missing`] where the models lack a parameter.
+    pub fn fill_worlds(
+        models: &Models,
+        settings: &[Setting],
+        worlds: Worlds,
+        budget: Budget,
+        control: &Control,
+    ) -> Result<Self, ModelsError> {
         let assumed: Vec<Assumed> =
             worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
         let one = |i: usize| -> Option<DrawMeans> {

@@ -50,6 +50,13 @@ impl Worlds {
 /// The draw whose parameter number `d` has the independent standard normal score `score(d)`; members of a
 /// product are then drawn against each other.
 pub fn draw_at(models: &Models, score: impl Fn(usize) -> f64) -> Draw {
+    let z = scores_at(models, score);
+    Draw { values: models.parameters.iter().zip(&z).map(|(p, &z)| p.from_normal(z)).collect() }
+}
+
+/// The standard normal score of every parameter in that draw: 0 for what is never drawn, the members of a product
+/// drawn against each other.
+pub fn scores_at(models: &Models, score: impl Fn(usize) -> f64) -> Vec<f64> {
     let mut z: Vec<f64> = models
         .parameters
         .iter()
@@ -59,7 +66,7 @@ pub fn draw_at(models: &Models, score: impl Fn(usize) -> f64) -> Draw {
     for product in &models.products {
         oppose(models, &product.name, product.correlation, &mut z);
     }
-    Draw { values: models.parameters.iter().zip(&z).map(|(p, &z)| p.from_normal(z)).collect() }
+    z
 }
 
 /// Gives the scores of one product's members the correlation `rho` (negative), leaving each standard normal.

@@ -19,6 +19,7 @@ mod overrides;
 pub mod phase;
 mod schema;
 mod types;
+pub mod write;
 
 pub use catalogue::Catalogue;
 pub use diagnostic::{Diagnostic, Severity};

@@ -6,6 +6,7 @@ pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod drivers;
+pub mod learn;
 pub mod light;
 pub mod many;
 pub mod odds;

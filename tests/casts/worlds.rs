@@ -99,14 +99,17 @@ fn one_world_and_a_tie() {
     assert_eq!((w.too_small, w.first_better, w.in_turn), (1.0, 0.0, None));
 }
 
-/// Baits that never strike: no plan, and no trouble.
+/// Baits that never draw a strike in any world: no plan, nothing told, and no trouble.
 #[test]
 fn no_strikes_at_all() {
-    let (found, _) =
-        casts(&[("tackle.speed", "3 m/s"), ("tackle.pause", "0"), ("water.temperature", "4 C")], SMALL);
-    if found.rates.iter().any(|p| *p == 0.0) {
-        assert!(found.fixed.is_none() && found.lead.is_none());
-    }
+    let setting = setting(&[("box.use", TWO)]);
+    let mut none = table(&setting, SMALL);
+    none.struck.fill(0.0);
+    let found = of_baits(&setting, &none, [0, 1], USUAL).expect("answer");
+    assert!(found.fixed.is_none() && found.lead.is_none());
+    let w = found.worlds.expect("worlds");
+    assert!(w.sizes.iter().all(|n| n.is_infinite()));
+    assert_eq!((w.too_small, w.first_better), (1.0, 0.0));
     let showing = found.showing.expect("asked");
-    assert!((0.0..=1.0).contains(&showing.power) && showing.none_leaves > 0.0);
+    assert_eq!((showing.power, showing.smallest, showing.strikes), (0.0, None, [0.0, 0.0]));
 }

@@ -4,6 +4,7 @@ use crate::common::{models, setting};
 use callup::engine::Budget;
 use callup::engine::table::Control;
 use callup::models::{Group, Models, Spread};
+use callup::study::why::given::{What, given};
 use callup::study::why::{Input, Kind, Study, Why, WhyError};
 use callup::world::Setting;
 
@@ -209,4 +210,41 @@ fn a_stop_gives_what_is_known() {
     });
     assert!(!found.complete && !found.groups.is_empty());
     assert!(control.done() < study.steps());
+}
+
+/// What was given and may be off: as given it is what `odds` would say, a value that cannot be is left out, and a
+/// bait nearer to the fish draws more.
+#[test]
+fn values_that_were_given_may_be_off() {
+    let of = |set: &[(&str, &str)]| {
+        let set = [&[("box.use", TWO)], set].concat();
+        let scenario = crate::common::scenario_of("main-lake-point", &set);
+        let control = Control::default();
+        (given(&models(), &scenario, (0, Some(1)), 2, &control).expect("given"), scenario)
+    };
+    let (all, scenario) = of(&[]);
+    assert_eq!(
+        all.iter().map(|g| g.what).collect::<Vec<_>>(),
+        [What::Depth, What::Secchi, What::Speed, What::Temperature]
+    );
+    assert_eq!(all[0].here.value, scenario.fish.depth_m);
+    for g in &all {
+        let (lower, higher) = (g.lower.expect("possible"), g.higher.expect("possible"));
+        assert!(lower.value < g.here.value && g.here.value < higher.value);
+        // The same worlds and passes: as given, every row says the same.
+        assert_eq!((g.here.strikes, g.here.difference), (all[0].here.strikes, all[0].here.difference));
+    }
+    let depth = &all[0];
+    assert!(depth.lower.expect("possible").strikes > depth.here.strikes);
+    assert!(depth.higher.expect("possible").strikes < depth.here.strikes);
+    // 4.6 m down over 5 m: no fish hangs at 5.07 m.
+    let (shallow, _) = of(&[("water.bottom", "5 m"), ("fish.depth_spread", "0.1 m")]);
+    assert!(shallow[0].higher.is_none() && shallow[0].lower.is_some());
+    // Turbidity where turbidity was given.
+    let scenario = crate::common::scenario_of("clay-after-rain", &[]);
+    let murky = given(&models(), &scenario, (0, None), 2, &Control::default()).expect("given");
+    assert!(murky.iter().all(|g| g.here.difference.is_none()));
+    let stopped = Control::default();
+    stopped.stop();
+    assert_eq!(given(&models(), &scenario, (0, None), 2, &stopped).expect("stopped"), []);
 }

@@ -7,6 +7,7 @@ use crate::cli::{Stop, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::why as answer;
 use crate::study::sweep::bait_of;
+use crate::study::why::given::given;
 use crate::study::why::{DRAWS, POINTS, Study, WhyError};
 use std::sync::Arc;
 
@@ -30,11 +31,13 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     }
     let asked = session.asked();
     let models = &session.models;
+    let given = given(models, &session.scenario, (why.leader, why.next), session.budget.seed, &control)
+        .map_err(failed)?;
     show(
         shared,
-        || answer::json(&asked, models, &why),
+        || answer::json(&asked, models, &why, &given),
         || answer::csv(models, &why),
-        || answer::text(&asked, models, &why),
+        || answer::text(&asked, models, &why, &given),
     )?;
     match &args.plot {
         Some(folder) => plot(folder, &answer::pictures(&asked, models, &why)),

@@ -5,6 +5,7 @@ pub mod casts;
 pub mod circularity;
 pub mod day;
 pub mod depth;
+pub mod learn;
 pub mod light;
 pub mod odds;
 pub mod pack;

@@ -113,7 +113,8 @@ fn description(input: &Day) -> String {
 
 /// Sun as an area, light as two lines.
 fn light_panel(scene: &mut Scene, plot: &Panel, hour: &Scale, lux: &Scale, input: &Day) {
-    let highest = input.sun.iter().copied().filter(|p| p.1 > 0.0).max_by(|a, b| a.1.total_cmp(&b.1));
+    let highest =
+        input.sun.iter().copied().filter(|p| p.1 > 0.0 && p.1 <= 90.0).max_by(|a, b| a.1.total_cmp(&b.1));
     if let Some((at, most)) = highest {
         // The area shows the course only; its height is said.
         let y = |elevation: f64| plot.bottom - 0.8 * plot.height() * elevation.max(0.0) / most;

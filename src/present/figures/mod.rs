@@ -9,6 +9,7 @@ pub mod column;
 pub mod contours;
 pub mod day;
 pub mod effects;
+pub mod learn;
 pub mod light;
 pub mod lines;
 pub mod losses;

@@ -98,7 +98,7 @@ pub fn why(asked: &Asked, models: &Models, why: &Why) -> Section {
             "Single unknowns that drive the odds or the choice",
         ));
     }
-    for note in why_answer::notes(asked, models, why) {
+    for note in why_answer::notes(models, why) {
         body.push_str(&html::prose(&note));
     }
     Section { id: "why", title: "What drives the answer".into(), body }

@@ -146,7 +146,7 @@ fn row<'a>(
         );
     }
     let says = |name: &&str| there(name).is_some();
-    if !["cloud", "wind", "rain", "secchi", "turbidity"].iter().any(|name| says(name))
+    if !["cloud", "wind", "rain", "secchi", "turbidity"].iter().any(says)
         && section.entries.iter().all(|e| e.key == "at")
     {
         let help = "add what holds from then on: cloud, wind, rain, secchi or turbidity";

@@ -51,7 +51,7 @@ fn last_part(path: &str) -> String {
 ///
 /// # Errors
 /// A name of nothing, of several things, or of a text that cannot be varied.
-pub(super) fn find<'a>(name: &str, settings: &'a [Setting]) -> Result<&'a Setting, AxisError> {
+pub(crate) fn find<'a>(name: &str, settings: &'a [Setting]) -> Result<&'a Setting, AxisError> {
     let asked = plain(name);
     let by_path = |path: &str| settings.iter().find(|s| s.path == path);
     let word = WORDS.iter().find(|(word, _)| *word == asked);

@@ -85,13 +85,11 @@ pub(super) fn size(rates: [f64; 2], demand: &Demand) -> f64 {
 /// Chance that `casts` of each tell two rates apart: exactly, or where `exact` is false or there are more than
 /// [`Plan::MOST_EXACT`] by the normal formula that the pooled size inverts.
 pub fn power_at(rates: [f64; 2], casts: usize, demand: &Demand, exact: bool) -> f64 {
-    if exact && casts <= Plan::MOST_EXACT {
-        if let Ok(power) = exact_power(rates[0], rates[1], casts, demand.alpha) {
-            // The sum of many masses may round to a hair above 1.
-            return power.min(1.0);
-        }
-    }
-    power_by_formula(rates, casts as f64, demand)
+    let exactly = (exact && casts <= Plan::MOST_EXACT)
+        .then(|| exact_power(rates[0], rates[1], casts, demand.alpha).ok())
+        .flatten();
+    // The sum of many masses may round to a hair above 1.
+    exactly.map_or_else(|| power_by_formula(rates, casts as f64, demand), |power| power.min(1.0))
 }
 
 /// `Phi((|p1 - p2| sqrt(n) - z_a sqrt(2 p q)) / sqrt(p1 q1 + p2 q2))`, p the mean rate: Fleiss, Levin & Paik (2003),

@@ -10,6 +10,7 @@
 //! input called readiness, and everything else is independent of it.
 
 pub mod design;
+pub mod given;
 mod input;
 mod worth;
 

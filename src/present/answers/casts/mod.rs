@@ -13,6 +13,7 @@ use super::{Asked, CAUTION};
 use crate::present::escape::terminal_text;
 use crate::present::table::{Column, Table};
 use crate::present::words;
+use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::casts::{Casts, Fixed, LIFETIME_SEASONS, Unit};
 
 /// What the answer is about: a scenario, or nothing but two rates.
@@ -58,19 +59,24 @@ fn many(casts: &Casts) -> &'static str {
 
 /// "about 4 in 100" for the model's odds, "7 in 100" for a rate that was given.
 fn said_rate(casts: &Casts, rate: f64) -> String {
-    match casts.worlds {
-        Some(_) => format!("{} in 100", words::per_100(100.0 * rate)),
-        None => format!("{} in 100", plain_rate(rate)),
-    }
+    let bare = bare_rate(casts, rate);
+    let about = casts.worlds.is_some() && bare.starts_with(|c: char| c.is_ascii_digit());
+    format!("{}{bare} in 100", if about { "about " } else { "" })
 }
 
 /// "4 and 3 in 100".
 fn both_rates(casts: &Casts) -> String {
-    let bare = |k: usize| match casts.worlds {
-        Some(_) => words::number_per_100(100.0 * casts.rates[k]),
-        None => plain_rate(casts.rates[k]),
-    };
-    format!("{} and {} in 100", bare(0), bare(1))
+    format!("{} and {} in 100", bare_rate(casts, casts.rates[0]), bare_rate(casts, casts.rates[1]))
+}
+
+/// A rate in 100: as it was given, or the model's rounded; finer where both baits would round to the same.
+fn bare_rate(casts: &Casts, rate: f64) -> String {
+    let [a, b] = casts.rates.map(|p| words::number_per_100(100.0 * p));
+    match casts.worlds {
+        None => plain_rate(rate),
+        Some(_) if a == b && casts.fixed.is_some() => words::two_digits(100.0 * rate),
+        Some(_) => words::number_per_100(100.0 * rate),
+    }
 }
 
 /// A rate as it was given, in 100, with the digits it has up to four.
@@ -131,8 +137,14 @@ pub fn headline(casts: &Casts) -> String {
             many(casts)
         );
     };
+    let gap = 100.0 * (casts.rates[0] - casts.rates[1]).abs();
+    let verdict = if gap < SMALLEST_DIFFERENCE {
+        " A difference under 1 in 100 is too small to matter: take the one you like."
+    } else {
+        ""
+    };
     format!(
-        "To tell {} from {} takes about {} {unit} of each: {}.",
+        "To tell {} from {} takes about {} {unit} of each: {}.{verdict}",
         said_name(casts, 0),
         said_name(casts, 1),
         number(fixed.casts),

@@ -100,7 +100,7 @@ fn showing(casts: &Casts, s: &Showing) -> String {
         }
     }
     said.push_str(&format!(
-        " Expect about {} strikes with the one and {} with the other. {} {unit} without a strike leave up to {} possible.",
+        " Expect {} and {} strikes on average. {} {unit} without a strike leave up to {} possible.",
         words::two_digits(s.strikes[0]),
         words::two_digits(s.strikes[1]),
         s.casts,

@@ -16,12 +16,15 @@ pub fn pictures(about: &About, casts: &Casts) -> Vec<(&'static str, Scene)> {
     all
 }
 
-fn note(about: &About, extra: &str) -> String {
+fn note(about: &About, seed: u64, extra: &str) -> String {
     match &about.asked {
         Some(asked) => format!("{extra} {}", asked.note()),
-        None => format!("{extra} Rates as given; nothing is simulated. A model, not a promise."),
+        None => format!("{extra} Rates as given, seed {seed}. A model, not a promise."),
     }
 }
+
+/// Marks nearer than this ratio would overlap.
+const CLOSE: f64 = 4.0;
 
 fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
     let points = curve(casts);
@@ -51,7 +54,12 @@ fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
     let mut markers = Vec::new();
     let end = points.last().map_or(0.0, |p| p.of_each as f64);
     if let Some(f) = casts.fixed.as_ref().filter(|f| f.casts <= end) {
-        markers.push((f.casts, format!("plan: {}", number(f.casts))));
+        // Two marks that stand close share one label; the caption says the plan.
+        let close = casts.showing.as_ref().is_some_and(|s| {
+            let ratio = f.casts / s.casts as f64;
+            (1.0 / CLOSE..CLOSE).contains(&ratio)
+        });
+        markers.push((f.casts, if close { String::new() } else { format!("plan: {}", number(f.casts)) }));
     }
     if let Some(s) = casts.showing.as_ref() {
         markers.push((s.casts as f64, format!("{}: {}", s.casts, in_100(s.power))));
@@ -62,7 +70,7 @@ fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
         "Exact power of the pooled score test up to 5000, by formula beyond."
     };
     lines::Lines {
-        words: Words { caption: short_headline(casts), note: note(about, extra) },
+        words: Words { caption: short_headline(casts), note: note(about, casts.question.seed, extra) },
         x_title: format!("{} of each bait", many(casts)),
         y_title: "told apart, in 100 trials".into(),
         x_logarithmic: true,
@@ -75,6 +83,8 @@ fn lead_picture(about: &About, casts: &Casts, lead: &Lead) -> lead_figure::Lead 
     let p = &lead.plan;
     let unit = many(casts);
     let better = usize::from(casts.rates[1] > casts.rates[0]);
+    // The better bait's line is the upper one.
+    let up = if better == 0 { 1.0 } else { -1.0 };
     let stop = |k: usize| {
         let verdict = if k == better { "" } else { ", the wrong one" };
         format!("stop: {}{verdict}", casts.names[k])
@@ -99,16 +109,19 @@ fn lead_picture(about: &About, casts: &Casts, lead: &Lead) -> lead_figure::Lead 
         words::two_digits(lead.step)
     );
     lead_figure::Lead {
-        words: Words { caption, note: note(about, &extra) },
+        words: Words { caption, note: note(about, casts.question.seed, &extra) },
         x_title: format!("{unit} of each bait"),
-        y_title: "lead, in turns that one bait won".into(),
+        y_title: "lead of the better bait, turns".into(),
         lead: f64::from(p.lead),
-        lines: [stop(0), stop(1)],
+        lines: [stop(better), stop(1 - better)],
         mean: (p.mean_pairs, format!("mean {}", number(p.mean_pairs))),
         walks: lead
             .walks
             .iter()
-            .map(|w| lead_figure::Walk { points: w.points.clone(), wrong: w.right == Some(false) })
+            .map(|w| lead_figure::Walk {
+                points: w.points.iter().map(|p| (p.0, up * p.1)).collect(),
+                wrong: w.right == Some(false),
+            })
             .collect(),
     }
 }

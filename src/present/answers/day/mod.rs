@@ -18,6 +18,9 @@ use crate::study::day::{Day, Plan, Step};
 /// Letters that stand for baits.
 pub(in crate::present) const LETTERS: &[u8; 26] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZ";
 
+/// Columns of a terminal from which a step is told in full.
+const WIDE: usize = 100;
+
 /// The whole answer as text.
 pub fn text(asked: &Asked, day: &Day) -> String {
     let order = order(day);
@@ -80,11 +83,16 @@ pub(in crate::present) fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Ta
     let wind = |s: &Step| asked.units.speed(s.sky.wind_m_s);
     let rain = |s: &Step| s.sky.rain.label().to_owned();
     let clear = |s: &Step| clarity(asked, s.clarity);
-    let own: [(&str, &dyn Fn(&Step) -> String); 4] =
+    let own: [(&str, Said<'_>); 4] =
         [("cloud", &cloud), ("wind", &wind), ("rain", &rain), ("clarity", &clear)];
-    let shown: Vec<_> = own.into_iter().filter(|(_, of)| varies(day, of)).collect();
-    let mut columns = vec![Column::text("from"), Column::number("sun °"), Column::number("lux on water")];
-    columns.push(Column::number("at fish"));
+    // On a narrow terminal the sky is told below the table only.
+    let wide = asked.width >= WIDE;
+    let shown: Vec<_> = own.into_iter().filter(|(_, of)| wide && varies(day, of)).collect();
+    let mut columns = vec![Column::text("from"), Column::number("sun °")];
+    if wide {
+        columns.push(Column::number("lux on water"));
+    }
+    columns.push(Column::number(if wide { "at fish" } else { "lux at fish" }));
     columns.extend(shown.iter().map(|(name, _)| Column::text(name)));
     columns.push(Column::text("best"));
     columns.push(Column::text("strikes in 100"));
@@ -94,9 +102,11 @@ pub(in crate::present) fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Ta
         let mut row = vec![
             step.clock.0.clone(),
             format!("{:.0}", step.sun.elevation_deg.round() + 0.0).replace('-', "−"),
-            lux(step.surface_lux),
-            lux(step.fish_lux),
         ];
+        if wide {
+            row.push(lux(step.surface_lux));
+        }
+        row.push(lux(step.fish_lux));
         row.extend(shown.iter().map(|(_, of)| of(step)));
         row.push(letter(order, step.best));
         let e = &step.strikes[step.best];
@@ -107,6 +117,9 @@ pub(in crate::present) fn steps(asked: &Asked, day: &Day, order: &[usize]) -> Ta
     }
     table
 }
+
+/// How something of a step is said.
+type Said<'a> = &'a dyn Fn(&Step) -> String;
 
 /// Whether something differs between steps.
 fn varies(day: &Day, of: &dyn Fn(&Step) -> String) -> bool {

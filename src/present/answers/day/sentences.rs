@@ -102,6 +102,12 @@ pub(in crate::present) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
         all.push(format!("The other {} changes are in the machine output.", day.changes.len() - TOLD));
     }
     if day.changes.is_empty() && day.baits.len() > 1 {
+        if day.stepwise.choices.windows(2).any(|pair| pair[0] != pair[1]) {
+            all.push(
+                "The best bait of the hour changes over the day, by less than tying another one on costs."
+                    .into(),
+            );
+        }
         let share = day.changing_worlds;
         let course = if share <= 0.5 * (1.0 - ENOUGH) {
             "the course is sure as far as changing goes"
@@ -109,7 +115,7 @@ pub(in crate::present) fn changes(asked: &Asked, day: &Day) -> Vec<String> {
             "whether a change would pay cannot be told: it turns on what nobody knows about fish, not on computing"
         };
         all.push(format!(
-            "The plan has no change; a best plan made for one world only would change baits in {}: {course}.",
+            "The plan has no change. A best plan made for one world only would change baits in {}: {course}.",
             words::worlds(share)
         ));
     }
@@ -160,13 +166,16 @@ pub(in crate::present) fn notes(asked: &Asked, day: &Day) -> Vec<String> {
             "The hourly rows of {rows} lie outside the part of the day planned and act on nothing."
         ));
     }
-    notes.push(
+    let as_good = if asked.budget.fixed {
+        "As good: within 1 in 100 of the best."
+    } else {
         "Best and plan go by the mean over plausible worlds, since strikes add up over the day; the odds shown are the \
          middle and nine in ten of the worlds. As good: within 1 in 100 of the best, or not behind it in at least six \
-         worlds in ten. Fewer: than with every bait at hand on a rod of its own; with several rods changing costs \
-         nothing."
-            .into(),
-    );
+         worlds in ten."
+    };
+    notes.push(format!(
+        "{as_good} Fewer: than with every bait at hand on a rod of its own; with several rods changing costs nothing."
+    ));
     notes.push(pace(asked, day));
     if !asked.budget.fixed {
         notes.push(format!(
@@ -243,6 +252,9 @@ fn pace(asked: &Asked, day: &Day) -> String {
     };
     let over_day = |passes: f64| {
         let count = |per_100: f64| words::two_digits(passes * per_100 / 100.0);
+        if e.low == e.high {
+            return count(e.point);
+        }
         format!("{} ({} to {})", count(e.point), count(e.low), count(e.high))
     };
     let strikes = match day.passes_per_cast {

@@ -90,16 +90,18 @@ pub(super) fn more(asked: &Asked, pack: &Pack) -> Vec<String> {
         } else {
             "which set is the best cannot be told: it turns on what nobody knows about fish"
         };
+        let swapped = match (swaps, pack.members.len()) {
+            (0, 1) => "It cannot be swapped",
+            (_, 1) => "It can be swapped",
+            (0, _) => "None of its baits can be swapped",
+            (n, of) if n == of => "Each of its baits can be swapped",
+            _ => "Some of its baits can be swapped",
+        };
         all.push(format!(
-            "Of sets of up to {} it is the very best in {}, and within 1 in 100 of the best in {near}: {verdict}. {} of its \
-             baits can be swapped for one left behind at a loss of less than 1 in 100 in the mean.",
+            "Of sets of up to {} it is the very best in {}, and within 1 in 100 of the best in {near}: {verdict}. \
+             {swapped} for one left behind at a loss of less than 1 in 100 in the mean.",
             pack.carry,
             words::worlds(pack.stays_best),
-            match (swaps, pack.members.len()) {
-                (0, _) => "None".to_owned(),
-                (n, of) if n == of => "Each".to_owned(),
-                (n, of) => format!("{n} of the {of}"),
-            }
         ));
     }
     let less = chosen.best.mean - chosen.greedy.mean;

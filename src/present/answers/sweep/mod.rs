@@ -1,6 +1,6 @@
 //! A sweep: which bait leads where, where the lead changes, where it cannot be told.
 
-pub(in crate::present) mod labels;
+pub mod labels;
 pub mod machine;
 pub mod pictures;
 mod sentences;

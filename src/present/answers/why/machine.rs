@@ -5,6 +5,7 @@ use crate::models::Models;
 use crate::present::answers::{Asked, estimate_json};
 use crate::present::table::{Column, Table};
 use crate::statistics::sensitivity::IndexEstimate;
+use crate::study::why::given::{Given, Off, What};
 use crate::study::why::{Input, Kind, Share, Why};
 use serde_json::{Value, json};
 
@@ -41,6 +42,28 @@ fn input_json(models: &Models, input: &Input) -> Value {
     })
 }
 
+fn given_json(given: &Given) -> Value {
+    let (name, unit) = match given.what {
+        What::Depth => ("fish.depth", "m"),
+        What::Secchi => ("water.secchi", "m"),
+        What::Turbidity => ("water.turbidity", "NTU"),
+        What::Speed => ("tackle.speed", "m/s"),
+        What::Temperature => ("water.temperature", "C"),
+    };
+    let off = |o: &Off| {
+        json!({
+            "value": o.value, "strikes_per_100": o.strikes, "difference_per_100": o.difference,
+        })
+    };
+    json!({
+        "path": name,
+        "unit": unit,
+        "as_given": off(&given.here),
+        "lower": given.lower.as_ref().map(off),
+        "higher": given.higher.as_ref().map(off),
+    })
+}
+
 /// Name for programs.
 fn key(models: &Models, input: &Input) -> String {
     match input.kind {
@@ -51,7 +74,7 @@ fn key(models: &Models, input: &Input) -> String {
 }
 
 /// Machine output.
-pub fn json(asked: &Asked, models: &Models, why: &Why) -> Value {
+pub fn json(asked: &Asked, models: &Models, why: &Why, given: &[Given]) -> Value {
     let mut document = asked.document("why");
     let inputs = |all: &[Input]| all.iter().map(|i| input_json(models, i)).collect::<Vec<Value>>();
     for (key, value) in [
@@ -77,6 +100,7 @@ pub fn json(asked: &Asked, models: &Models, why: &Why) -> Value {
         ("best_now", json!(why.baits[why.best_now])),
         ("parameters_varied", json!(why.varied.0)),
         ("parameters_idle", json!(why.varied.1)),
+        ("given", given.iter().map(given_json).collect::<Vec<Value>>().into()),
         ("worlds", json!(why.worlds)),
         ("complete", json!(why.complete)),
     ] {

@@ -14,15 +14,19 @@ use crate::present::table::{Column, Table};
 use crate::present::words;
 use crate::statistics::Confidence;
 use crate::statistics::estimate::ReplicateMean;
+use crate::study::SMALLEST_DIFFERENCE;
+use crate::study::why::given::{Given, What};
 use crate::study::why::{Input, Kind, Share, Why};
 
 /// Parameters shown in the table and the picture.
 const SHOWN: usize = 10;
+/// A half width of a share from which the reader is told that it is wide.
+const WIDE: f64 = 0.15;
 /// A gain below this is called small without a number: the luck of the simulation is of that size.
 const SMALL_GAIN: f64 = 0.05;
 
 /// The whole answer as text.
-pub fn text(asked: &Asked, models: &Models, why: &Why) -> String {
+pub fn text(asked: &Asked, models: &Models, why: &Why, given: &[Given]) -> String {
     let mut out = asked.conditions();
     let mut paragraph = |text: &str| {
         out.push('\n');
@@ -33,10 +37,19 @@ pub fn text(asked: &Asked, models: &Models, why: &Why) -> String {
     if let Some(parameters) = &why.parameters {
         paragraph(&parameter_table(models, parameters).terminal(asked.width));
     }
-    for note in notes(asked, models, why) {
-        // Each line of a list is broken by itself.
-        paragraph(&note.lines().map(|line| asked.wrapped(line)).collect::<String>());
+    // Each line of a list is broken by itself.
+    let lines = |note: &str| note.lines().map(|line| asked.wrapped(line)).collect::<String>();
+    for note in notes(models, why) {
+        paragraph(&lines(&note));
     }
+    paragraph(&lines(GIVEN_NOTE));
+    if !given.is_empty() {
+        paragraph(&given_table(asked, why, given).terminal(asked.width));
+    }
+    paragraph(&asked.wrapped(&format!(
+        "{} worlds of {} passes each, seed {}.",
+        why.worlds, asked.budget.points, asked.budget.seed
+    )));
     paragraph(&asked.wrapped(CAUTION));
     out
 }
@@ -61,6 +74,9 @@ pub fn headline(models: &Models, why: &Why) -> String {
         words::difference_per_100(d.point, d.low, d.high)
     ));
     match drivers(inputs, |i| i.difference).as_slice() {
+        _ if d.low.abs().max(d.high.abs()) < SMALLEST_DIFFERENCE => {
+            said.push_str(": so small a difference that it hardly matters what drives it.");
+        }
         [] => said.push_str("; nothing stands out as driving that difference."),
         some => said.push_str(&format!("; that rests most on {}.", named(models, some))),
     }
@@ -214,7 +230,7 @@ fn gain(strikes: f64) -> String {
     }
 }
 
-pub(in crate::present) fn notes(asked: &Asked, models: &Models, why: &Why) -> Vec<String> {
+pub(in crate::present) fn notes(models: &Models, why: &Why) -> Vec<String> {
     let leader = &why.baits[why.leader];
     let choice = match why.next {
         Some(n) => format!(
@@ -231,15 +247,70 @@ pub(in crate::present) fn notes(asked: &Asked, models: &Models, why: &Why) -> Ve
          the luck of the passes, which is no fact about fish and has a hand in {}.",
         floors(why)
     )];
+    let wide = |s: Share| s.stands_out && reach(&s.index.total) > WIDE;
+    if why.groups.iter().any(|g| wide(g.odds) || g.difference.is_some_and(wide)) {
+        notes.push(
+            "Some ± are wide, because a few worlds make most of the spread: read the order as a rough one, or give \
+             four times the --draws, which about halves them."
+                .into(),
+        );
+    }
     notes.push(dropped(why));
     notes.extend(advice::find_out(models, why));
-    notes.push(format!(
-        "All this takes what you gave as true: clarity, depth of the fish, light, speed. No assumption about fish \
-         makes up for a wrong depth. `callup sweep --over depth` and `--over clarity` show how much they matter. \
-         {} worlds of {} passes each, seed {}.",
-        why.worlds, asked.budget.points, asked.budget.seed
-    ));
     notes
+}
+
+/// What the shares do not hold.
+const GIVEN_NOTE: &str = "All this takes what you gave as true. No knowledge of fish makes up for a wrong depth. What \
+    you can read again with a line, a disc and a thermometer, and what becomes of the answer where it is a little off \
+    (middle world, per 100 passes):";
+
+/// What becomes of the answer where a value that was given is off.
+fn given_table(asked: &Asked, why: &Why, given: &[Given]) -> Table {
+    let mut table = Table::new(vec![
+        Column::text("what you gave"),
+        Column::text("if it is"),
+        Column::number("odds"),
+        Column::text("choice"),
+    ]);
+    for g in given {
+        let rows = [Some((g.here, true)), g.lower.map(|o| (o, false)), g.higher.map(|o| (o, false))];
+        for (off, first) in rows.into_iter().flatten() {
+            let name = if first { given_words(g.what) } else { "" };
+            let value = given_value(asked, g.what, off.value);
+            let choice = off.difference.map_or(String::new(), words::more_or_fewer);
+            table.push([
+                name.to_owned(),
+                if first { format!("{value}, as given") } else { value },
+                words::number_per_100(off.strikes),
+                choice,
+            ]);
+        }
+    }
+    if why.next.is_none() {
+        table.columns.pop();
+    }
+    table
+}
+
+fn given_words(what: What) -> &'static str {
+    match what {
+        What::Depth => "depth of the fish",
+        What::Secchi => "Secchi depth",
+        What::Turbidity => "turbidity",
+        What::Speed => "speed of the line",
+        What::Temperature => "water temperature",
+    }
+}
+
+fn given_value(asked: &Asked, what: What, value: f64) -> String {
+    let u = asked.units;
+    match what {
+        What::Depth | What::Secchi => u.length(value),
+        What::Turbidity => format!("{} NTU", words::two_digits(value)),
+        What::Speed => u.speed(value),
+        What::Temperature => u.temperature(value),
+    }
 }
 
 fn floors(why: &Why) -> String {

@@ -1,0 +1,70 @@
+//! The odds of the two baits, which of them leads, and whether that can be told.
+
+use super::request::Request;
+use super::{Refused, fault, pair, said, stage};
+use crate::engine::table::Control;
+use crate::engine::{Budget, StrikeTable};
+use crate::models::{Assumed, Models, Worlds};
+use crate::present::answers::{Asked, estimate_json, odds as shown};
+use crate::scenario::Catalogue;
+use crate::scenario::write::to_toml;
+use crate::study::odds::odds as reduce;
+use crate::study::sweep::Cube;
+use crate::study::sweep::reading::{Difference, difference};
+use crate::world::Setting;
+use ndarray::Axis;
+use serde_json::{Value, json};
+
+/// Columns of prose; the page breaks lines itself.
+const WIDTH: usize = 100_000;
+
+/// Answers `odds`.
+///
+/// # Errors
+/// [`Refused`] for a scenario with faults or one that cannot be set up.
+pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result<Value, Refused> {
+    let checked = pair::scenario(request, catalogue)?;
+    let scenario = checked.scenario;
+    let fail = |e: String| Refused::Other(e);
+    let setting = Setting::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
+    let usual = Budget::default();
+    let budget = request.budget((usual.draws, usual.points));
+    let table = StrikeTable::fill(models, std::slice::from_ref(&setting), budget, &Control::default())
+        .map_err(|e| fail(e.to_string()))?;
+    let odds = reduce(models, &setting, &table, 0, budget.seed);
+    let asked = Asked {
+        scenario: &scenario,
+        setting: &setting,
+        budget: budget.as_run(),
+        units: request.units(),
+        width: WIDTH,
+    };
+    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| fail(e.to_string()))?;
+    let apart = apart(&table, &odds.baits.iter().map(|b| b.name.clone()).collect::<Vec<_>>());
+    let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();
+    Ok(json!({
+        "odds": shown::json(&asked, &odds),
+        "pair": apart.map(|d| json!({
+            "more_per_100": estimate_json(&d.more),
+            "ahead_share": d.ahead,
+            "told": d.told,
+        })),
+        "said": said::odds(&asked, &odds, apart),
+        "stage": stage::stage(&scenario, &setting, &fixed),
+        "toml": to_toml(&scenario, catalogue),
+        "warnings": warnings,
+    }))
+}
+
+/// How the first bait differs from the second, read as a sweep reads a cell.
+fn apart(table: &StrikeTable, names: &[String]) -> Option<Difference> {
+    let struck = table.struck.index_axis(Axis(0), 0);
+    let cube = Cube {
+        axes: Vec::new(),
+        baits: names.to_vec(),
+        draws: table.draws(),
+        per_scramble: table.per_scramble,
+        cells: vec![Some(struck.iter().map(|p| 100.0 * p).collect())],
+    };
+    (names.len() == 2).then(|| difference(&cube, 0, 0, 1)).flatten()
+}
