@@ -26,8 +26,9 @@ use std::sync::Arc;
 /// Length of a step of the day, s, and time that a change of bait takes, s: those of `callup day`.
 const DAY_STEPS: (f64, f64) = (1800.0, 300.0);
 
-/// Worlds and passes of a rule at one place, where nothing else is said.
-const RULES_BUDGET: (usize, usize) = (256, 256);
+/// Worlds and passes of a rule at one place, where nothing else is said: few passes in many worlds, since a verdict
+/// counts worlds.
+const RULES_BUDGET: (usize, usize) = (1024, 128);
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
@@ -102,12 +103,14 @@ fn plan_rules(session: &Session, defaults: &World) -> Result<(Plan, usize), Vec<
 fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop> {
     let (models, setting, budget) = (&session.models, &session.setting, session.budget);
     let budgets = Budgets::of(shared, session);
+    // A rule that these worlds leave open takes more of them, unless somebody said how many.
+    let longer = shared.draws.is_none() && shared.points.is_none();
     let study = match shared.fixed {
         true => Err(WhyError::Fixed),
         false => Study::prepare(models, setting, budgets.why),
     };
     let steps = budget.as_run().draws
-        + rule_steps(plan, budgets.rules.as_run(), false)
+        + rule_steps(plan, budgets.rules.as_run(), longer)
         + budgets.day.as_run().draws
         + study.as_ref().map_or(0, Study::steps);
     let request = day::Request {
@@ -121,7 +124,7 @@ fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop>
         let table = StrikeTable::fill(models, std::slice::from_ref(setting), budget, control)?;
         Ok(Worked {
             odds: odds::odds(models, setting, &table, 0, budget.seed),
-            rules: answers(plan, models, budgets.rules.as_run(), false, control),
+            rules: answers(plan, models, budgets.rules.as_run(), longer, control),
             day: day::day(&session.scenario, models, request, control),
             why: study.and_then(|study| study.run(None, control)),
             budgets,

@@ -19,6 +19,9 @@ const SCRIPT: &str = include_str!("script.js");
 /// By which a later run knows a file as one of its own, which it may write over.
 pub const MARK: &str = "<meta name=\"generator\" content=\"callup report\">";
 
+/// Nothing may be fetched, whatever a text that slipped through might ask for.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'";
+
 /// Said over a scenario that comes with the program.
 const INVENTED: &str =
     "<p class=\"invented\">An example: this water, its fish and its anglers are invented.</p>\n";
@@ -79,6 +82,7 @@ impl Report {
         format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n{MARK}\n\
+             <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n\
              <title>{title}: strikes in 100 passes</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n\
              <a class=\"skip\" href=\"#content\">To the answer</a>\n\
              <header>\n<h1>{title}</h1>\n{invented}<ul class=\"conditions aside\">\n{conditions}</ul>\n</header>\n\

@@ -15,7 +15,6 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
     if answers.is_empty() {
         body.push_str(&html::paragraph("No rule of thumb in the list is claimed for such conditions."));
     } else {
-        body.push_str(&html::paragraph(&rules_answer::headline(answers)));
         body.push_str(&rules_answer::contrary(answers).map_or(String::new(), |c| html::paragraph(&c)));
         for (name, scene) in rules_answer::pictures::pictures(asked, answers) {
             body.push_str(&html::figure(&scene, &name));
@@ -47,7 +46,11 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
             n => format!("{} for other conditions than these and left out.", words::count(n, "rule is claimed", "rules are claimed")),
         }
     )));
-    body.push_str(&html::paragraph(&asked.run_line()));
+    let longer = match answers.iter().map(|a| a.draws).max() {
+        Some(most) if most > asked.budget.draws => format!(" Rules that these left open took {most} worlds."),
+        _ => String::new(),
+    };
+    body.push_str(&html::paragraph(&format!("{}{longer}", asked.run_line())));
     Section { id: "rules", title: "Rules of thumb, tried here".into(), body }
 }
 
