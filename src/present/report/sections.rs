@@ -110,10 +110,20 @@ pub fn assumptions(models: &Models, guesses: &[String]) -> Section {
                 p.source.clone(),
             ]);
         }
-        let summary = format!("{} graded {}", chosen.len(), grade.name());
+        let summary = format!("{} {}", chosen.len(), graded(*grade));
         body.push_str(&html::folded(&summary, &html::table(&table, &summary)));
     }
     Section { id: "assumptions", title: "What all this assumes".into(), body }
+}
+
+/// What a number of one grade is called.
+fn graded(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Guess => "guesses: no value was found, so these are ours",
+        Grade::CommonPractice => "from common practice, without a source",
+        Grade::Inferred => "inferred from measurements of something near",
+        Grade::Measured => "measured on black bass, or properties of water or light",
+    }
 }
 
 /// The sources of the numbers that are not ours, each once.
