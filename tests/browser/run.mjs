@@ -4,6 +4,7 @@ import { mkdtemp, mkdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import * as live from "./live.mjs";
+import * as report from "./report.mjs";
 import { browser, callup, check, everyPage, failures } from "./harness.mjs";
 
 const here = import.meta.dirname;
@@ -13,6 +14,8 @@ const PAGES = [
   { name: "page", words: (file) => ["page", "-o", file, ...from], settled: live.settled, checks: live.checks },
   { name: "page-us", words: (file) => ["page", "northern-smallmouth", "--units", "us", "-o", file, ...from], settled: live.settled },
   { name: "page-hostile", words: (file) => ["page", join(here, "hostile.toml"), "-o", file, ...from], settled: live.settled, checks: live.hostile },
+  { name: "report", words: (file) => ["report", "-o", file], settled: report.settled, checks: report.checks },
+  { name: "report-hostile", words: (file) => ["report", join(here, "hostile.toml"), "--draws", "64", "--points", "64", "-o", file], settled: report.settled, checks: report.hostile },
 ];
 
 const folder = await mkdtemp(join(tmpdir(), "callup-pages-"));

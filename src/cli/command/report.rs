@@ -3,16 +3,20 @@
 use super::day::BUDGET as DAY_BUDGET;
 use crate::cli::args::{Report as Args, Shared, Units};
 use crate::cli::session::Session;
-use crate::cli::{Stop, draw, output, progress};
+use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
 use crate::models::{Assumed, Worlds};
 use crate::present::answers::{Asked, odds as odds_answer};
 use crate::present::report::{self, Recipe, Report, Section};
 use crate::scenario::diagnostic::printable;
-use crate::scenario::library;
+use crate::scenario::{Catalogue, Diagnostic, library};
 use crate::study::day::{self, Day, DayError};
 use crate::study::odds::Odds;
+use crate::study::rules::answer::{Answer, RulesError, answers, steps as rule_steps};
+use crate::study::rules::here::{Here, here};
+use crate::study::rules::plan::{Ground, Plan};
+use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
 use crate::study::why::{self, Study, Why, WhyError};
 use crate::study::{depth, light, odds};
 use crate::world::World;
@@ -21,6 +25,10 @@ use std::sync::Arc;
 
 /// Length of a step of the day, s, and time that a change of bait takes, s: those of `callup day`.
 const DAY_STEPS: (f64, f64) = (1800.0, 300.0);
+
+/// Worlds and passes of a rule at one place, where nothing else is said: few passes in many worlds, since a verdict
+/// counts worlds.
+const RULES_BUDGET: (usize, usize) = (1024, 128);
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
@@ -48,6 +56,7 @@ fn may_write(path: &Path) -> Result<(), Stop> {
 /// What takes time, worked out under one control so that Ctrl-C ends all of it.
 struct Worked {
     odds: Odds,
+    rules: Result<Vec<Answer>, RulesError>,
     day: Result<Day, DayError>,
     why: Result<Why, WhyError>,
     budgets: Budgets,
@@ -56,6 +65,7 @@ struct Worked {
 /// Each study's own worlds and passes, unless others are asked for.
 #[derive(Clone, Copy)]
 struct Budgets {
+    rules: Budget,
     day: Budget,
     why: Budget,
 }
@@ -67,18 +77,42 @@ impl Budgets {
             points: shared.points.map_or(points, |n| n as usize),
             ..session.budget
         };
-        Self { day: of(DAY_BUDGET.0, DAY_BUDGET.1), why: of(why::DRAWS, why::POINTS) }
+        Self {
+            rules: of(RULES_BUDGET.0, RULES_BUDGET.1),
+            day: of(DAY_BUDGET.0, DAY_BUDGET.1),
+            why: of(why::DRAWS, why::POINTS),
+        }
     }
 }
 
-fn work(shared: &Shared, session: &Session) -> Result<Worked, Stop> {
+/// The rules claimed for such conditions, set up at these; and how many are claimed for others.
+fn plan_rules(session: &Session, defaults: &World) -> Result<(Plan, usize), Vec<Diagnostic>> {
+    let models = &session.models;
+    let rules = file::read(EMBEDDED, EMBEDDED_FILE, &Catalogue::of(models))?;
+    let ground = Ground {
+        source: &session.source,
+        file: &session.file,
+        overrides: &session.overrides,
+        rule_file: EMBEDDED_FILE,
+    };
+    let held = Here { scenario: &session.scenario, setting: &session.setting, secchi_m: defaults.secchi_m };
+    let (own, others) = here(&rules, &held, &ground, models);
+    Ok((Plan::new(own, &ground, models)?, others))
+}
+
+fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop> {
     let (models, setting, budget) = (&session.models, &session.setting, session.budget);
     let budgets = Budgets::of(shared, session);
+    // A rule that these worlds leave open takes more of them, unless somebody said how many.
+    let longer = shared.draws.is_none() && shared.points.is_none();
     let study = match shared.fixed {
         true => Err(WhyError::Fixed),
         false => Study::prepare(models, setting, budgets.why),
     };
-    let steps = budget.as_run().draws + budgets.day.as_run().draws + study.as_ref().map_or(0, Study::steps);
+    let steps = budget.as_run().draws
+        + rule_steps(plan, budgets.rules.as_run(), longer)
+        + budgets.day.as_run().draws
+        + study.as_ref().map_or(0, Study::steps);
     let request = day::Request {
         step_s: DAY_STEPS.0,
         change_s: DAY_STEPS.1,
@@ -90,6 +124,7 @@ fn work(shared: &Shared, session: &Session) -> Result<Worked, Stop> {
         let table = StrikeTable::fill(models, std::slice::from_ref(setting), budget, control)?;
         Ok(Worked {
             odds: odds::odds(models, setting, &table, 0, budget.seed),
+            rules: answers(plan, models, budgets.rules.as_run(), longer, control),
             day: day::day(&session.scenario, models, request, control),
             why: study.and_then(|study| study.run(None, control)),
             budgets,
@@ -108,19 +143,22 @@ fn unusable(error: &dyn std::fmt::Display) -> Stop {
 
 fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
     let (models, scenario, budget) = (&session.models, &session.scenario, session.budget);
-    let worked = work(shared, session)?;
+    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| unusable(&e))?;
+    let defaults = World::new(&session.setting, &fixed);
+    let (plan, others) = plan_rules(session, &defaults)
+        .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;
+    let worked = work(shared, session, &plan)?;
     let odds = &worked.odds;
     let depths = depth::depths(scenario, models).map_err(|e| unusable(&e))?;
     let light = light::light(scenario, models, budget.seed, budget.fixed).map_err(|e| unusable(&e))?;
-    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| unusable(&e))?;
-    let defaults = World::new(&session.setting, &fixed);
     let asked = session.asked();
+    let guesses = worked.why.as_ref().map_or_else(|_| Vec::new(), |why| report::driving_guesses(models, why));
     let mut sections = vec![report::answer(&asked, odds, &defaults), report::losses(&asked, odds, &defaults)];
-    sections.extend(studies(&asked, session, &worked));
+    sections.extend(studies(&asked, session, &worked, others));
     sections.extend([
         report::depths(&asked, &depths),
         report::light(&asked, &light),
-        report::assumptions(models),
+        report::assumptions(models, &guesses),
         report::sources(models),
         report::repeat(&asked, &recipe(shared, args, session)),
         report::cautions(),
@@ -137,12 +175,16 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
 }
 
 /// The studies that were worked out; a failed one is named with its reason, `--fixed` has nothing to say on why.
-fn studies(asked: &Asked, session: &Session, worked: &Worked) -> Vec<Section> {
+fn studies(asked: &Asked, session: &Session, worked: &Worked, others: usize) -> Vec<Section> {
     let with = |budget: Budget| Asked { budget: budget.as_run(), ..*asked };
-    let mut sections = vec![match &worked.day {
+    let mut sections = vec![match &worked.rules {
+        Ok(answers) => report::rules(&with(worked.budgets.rules), answers, others),
+        Err(e) => report::left_out("rules", "Rules of thumb, tried here", &e.to_string()),
+    }];
+    sections.push(match &worked.day {
         Ok(day) => report::day(&with(worked.budgets.day), day),
         Err(e) => report::left_out("day", "The day, from first light to dark", &e.to_string()),
-    }];
+    });
     sections.extend(match &worked.why {
         Ok(why) => Some(report::why(&with(worked.budgets.why), &session.models, why)),
         Err(WhyError::Fixed) => None,

@@ -113,7 +113,7 @@ pub fn table(table: &Table, caption: &str) -> String {
 /// is saved under.
 pub fn figure(scene: &Scene, file: &str) -> String {
     format!(
-        "<figure>\n<div class=\"scroll picture\" tabindex=\"0\" role=\"group\" aria-label=\"Picture: {title}\">\n{svg}</div>\n\
+        "<figure>\n<div class=\"scroll picture\" tabindex=\"0\" role=\"group\" aria-label=\"Picture {file}\">\n{svg}</div>\n\
          <figcaption class=\"aside\">{title}</figcaption>\n\
          <button type=\"button\" class=\"save\" data-file=\"{file}.svg\" hidden>Save this picture as SVG</button>\n</figure>\n",
         title = escape_xml(&scene.title),
@@ -125,4 +125,44 @@ pub fn figure(scene: &Scene, file: &str) -> String {
 /// Something long, folded away on screen and open in print.
 pub fn folded(summary: &str, inner: &str) -> String {
     format!("<details>\n<summary>{}</summary>\n{inner}</details>\n", escape_xml(summary))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dois_are_links_and_plain_numbers_are_none() {
+        assert_eq!(
+            linked("a <b> (doi 10.1093/cz/zoy019); 10.5 m, 10.33"),
+            "a &lt;b&gt; (doi <a href=\"https://doi.org/10.1093/cz/zoy019\">10.1093/cz/zoy019</a>); 10.5 m, 10.33"
+        );
+        let hostile = linked("10.1234/\"onclick=x");
+        assert!(!hostile.contains("\"onclick"), "{hostile}");
+    }
+
+    #[test]
+    fn lines_become_paragraphs_and_dashes_a_list() {
+        assert_eq!(
+            prose("first:\n- one\n- <two>\nlast"),
+            "<p>first:</p>\n<ul>\n<li>one</li>\n<li>&lt;two&gt;</li>\n</ul>\n<p>last</p>\n"
+        );
+    }
+
+    #[test]
+    fn a_table_names_its_rows_and_columns() {
+        let mut small = Table::new(vec![
+            crate::present::table::Column::text("bait"),
+            crate::present::table::Column::number("odds"),
+        ]);
+        small.push(["<b>", "7"]);
+        let html = table(&small, "All & sundry");
+        for part in [
+            "<caption>All &amp; sundry</caption>",
+            "<th scope=\"col\">bait</th>",
+            "<th scope=\"row\">&lt;b&gt;</th><td class=\"number\">7</td>",
+        ] {
+            assert!(html.contains(part), "{part} in {html}");
+        }
+    }
 }

@@ -8,7 +8,7 @@ mod sections;
 mod studies;
 
 pub use sections::{Recipe, answer, assumptions, cautions, depths, light, losses, repeat, sources};
-pub use studies::{day, left_out, why};
+pub use studies::{day, driving_guesses, left_out, rules, why};
 
 use super::escape::escape_xml;
 use html::paragraph;
@@ -18,6 +18,9 @@ const SCRIPT: &str = include_str!("script.js");
 
 /// By which a later run knows a file as one of its own, which it may write over.
 pub const MARK: &str = "<meta name=\"generator\" content=\"callup report\">";
+
+/// Nothing may be fetched, whatever a text that slipped through might ask for.
+const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; script-src 'unsafe-inline'";
 
 /// Said over a scenario that comes with the program.
 const INVENTED: &str =
@@ -75,13 +78,14 @@ impl Report {
             })
             .collect();
         let conditions: String =
-            self.conditions.iter().map(|line| format!("{}<br>\n", escape_xml(line))).collect();
+            self.conditions.iter().map(|line| format!("<li>{}</li>\n", escape_xml(line))).collect();
         format!(
             "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n{MARK}\n\
+             <meta http-equiv=\"Content-Security-Policy\" content=\"{POLICY}\">\n\
              <title>{title}: strikes in 100 passes</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n\
              <a class=\"skip\" href=\"#content\">To the answer</a>\n\
-             <header>\n<h1>{title}</h1>\n{invented}<p class=\"aside\">{conditions}</p>\n</header>\n\
+             <header>\n<h1>{title}</h1>\n{invented}<ul class=\"conditions aside\">\n{conditions}</ul>\n</header>\n\
              <main id=\"content\">\n<p class=\"lead\">{finding}</p>\n{beside}\
              <nav aria-label=\"Contents\">\n<ul>\n{contents}</ul>\n</nav>\n{sections}</main>\n\
              <footer>\n{foot}</footer>\n<script>\n{SCRIPT}</script>\n</body>\n</html>\n",

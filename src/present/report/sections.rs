@@ -44,10 +44,9 @@ fn named_first(table: Table) -> Table {
 
 /// Where fish are lost.
 pub fn losses(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
-    let mut body = String::new();
-    if let Some(note) = odds_answer::lost(odds) {
-        body.push_str(&html::paragraph(&note));
-    }
+    let mut body = html::paragraph(
+        "Of 100 passes near such a fish, so many end at each stage; means over plausible worlds.",
+    );
     for (name, scene) in odds_answer::pictures(asked, odds, defaults) {
         if name == "losses" {
             body.push_str(&html::figure(&scene, name));
@@ -73,14 +72,21 @@ pub fn light(asked: &Asked, light: &Light) -> Section {
     Section { id: "light", title: "The light, and how far each finish is seen".into(), body }
 }
 
-/// Every assumption, guesses first, folded away by grade.
-pub fn assumptions(models: &Models) -> Section {
+/// Most guesses that are named in the text.
+const NAMED: usize = 5;
+
+/// Every assumption, guesses first, folded away by grade; `guesses` are those that drive the answer.
+pub fn assumptions(models: &Models, guesses: &[String]) -> Section {
     let all: Vec<&Parameter> = models.parameters.iter().collect();
     let mut body = html::paragraph(&format!(
         "{} Guesses come first: they are what to doubt first. A range is what is plausible: nine in ten worlds lie within. \
          Nothing here was fitted to a rule of thumb.",
         listed::count(&all)
     ));
+    if !guesses.is_empty() {
+        body.push_str(&html::paragraph("The guesses that move this answer most:"));
+        body.push_str(&html::list(guesses.iter().take(NAMED)));
+    }
     for grade in Grade::ALL.iter().rev() {
         let chosen: Vec<&Parameter> = all.iter().copied().filter(|p| p.grade == *grade).collect();
         if chosen.is_empty() {
@@ -104,10 +110,20 @@ pub fn assumptions(models: &Models) -> Section {
                 p.source.clone(),
             ]);
         }
-        let summary = format!("{} graded {}", chosen.len(), grade.name());
+        let summary = format!("{} {}", chosen.len(), graded(*grade));
         body.push_str(&html::folded(&summary, &html::table(&table, &summary)));
     }
     Section { id: "assumptions", title: "What all this assumes".into(), body }
+}
+
+/// What a number of one grade is called.
+fn graded(grade: Grade) -> &'static str {
+    match grade {
+        Grade::Guess => "guesses: no value was found, so these are ours",
+        Grade::CommonPractice => "from common practice, without a source",
+        Grade::Inferred => "inferred from measurements of something near",
+        Grade::Measured => "measured on black bass, or properties of water or light",
+    }
 }
 
 /// The sources of the numbers that are not ours, each once.
@@ -151,7 +167,8 @@ pub struct Recipe {
 /// How to get the same numbers again: command, version, seed, budget, the scenario's own text.
 pub fn repeat(asked: &Asked, recipe: &Recipe) -> Section {
     let mut body = html::paragraph(&format!(
-        "Version {} of callup. {} The same version, scenario and seed give the same numbers on every machine.",
+        "Version {} of callup. The odds: {} Rules, day and what drives the answer have worlds and passes of their own, named \
+         there. The same version, scenario and seed give the same numbers on every machine.",
         env!("CARGO_PKG_VERSION"),
         asked.run_line()
     ));

@@ -336,7 +336,10 @@ impl Strikes for Simulated<'_> {
                     for (i, one) in all.iter_mut().enumerate() {
                         let swept = match (self.plan.density, settings[k].fish_per_ha) {
                             (true, Some(per_ha)) => {
-                                per_ha / 1e4 * settings[k].baits[b].path.cast_m() * 2.0 * table.worlds[i].half_width_m
+                                per_ha / 1e4
+                                    * settings[k].baits[b].path.cast_m()
+                                    * 2.0
+                                    * table.worlds[i].half_width_m
                             }
                             _ => 1.0,
                         };

@@ -11,6 +11,7 @@ pub mod answer;
 pub mod design;
 pub mod file;
 pub mod flip;
+pub mod here;
 pub mod map;
 pub mod plan;
 pub mod reading;

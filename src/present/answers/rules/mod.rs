@@ -58,7 +58,7 @@ pub fn headline(answers: &[Answer]) -> String {
 }
 
 /// What the model contradicts, rule by rule; nothing where it contradicts none.
-fn contrary(answers: &[Answer]) -> Option<String> {
+pub(in crate::present) fn contrary(answers: &[Answer]) -> Option<String> {
     let reversed: Vec<String> = answers
         .iter()
         .filter(|a| a.reading.verdict == Verdict::Reversed)
@@ -138,7 +138,7 @@ fn indented(out: &mut String, asked: &Asked, text: &str) {
 }
 
 /// What is said of one rule.
-fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
+pub(in crate::present) fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
     let mut all = vec![sentences::finding(asked, answer)];
     all.extend(sentences::remedy(answer));
     all.extend(sentences::turns(asked, answer));
@@ -158,7 +158,7 @@ fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
     all
 }
 
-fn overview(answers: &[Answer]) -> Table {
+pub(in crate::present) fn overview(answers: &[Answer]) -> Table {
     let mut table = Table::new(vec![
         Column::text("rule"),
         Column::text("verdict"),
