@@ -3,7 +3,11 @@
 // Reads the scenario anew: after another water, another file, another system of units.
 async function reload() {
   const answer = await quick.ask(request("read"));
-  if (!answer.scenario) { known.own = []; return show(answer, true); }
+  if (!answer.scenario) {
+    known.own = [];
+    for (const key of ["a", "b"]) state[key] ??= { name: DEFAULT[key] };
+    return show(answer, true);
+  }
   known.read = answer;
   known.own = answer.baits.filter((b) => !b.known);
   for (const key of ["a", "b"]) {

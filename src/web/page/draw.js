@@ -41,7 +41,8 @@ function drawStage(answer, width) {
   const clip = mark("clipPath", { id: "wet" }, mark("rect", { x: left, y: SKY, width: right - left, height: H - SKY }));
   marks.push(mark("defs", {}, clip));
   const looks = stage.baits.map((bait, i) => outline(bait.seen, fishX, fishY, px, i));
-  marks.push(mark("g", { "clip-path": "url(#wet)" }, ...looks.flat()));
+  // Both rims before both lines, so that lines that run together show as one in two colours.
+  marks.push(mark("g", { "clip-path": "url(#wet)" }, ...[0, 1, 2].flatMap((part) => looks.map((look) => look[part]))));
   marks.push(mark("path", { d: body(narrow ? 50 : 74, narrow ? 13 : 19), transform: `translate(${fishX.toFixed(1)} ${fishY.toFixed(1)})`, fill: "#3c4f45", stroke: "#fff", "stroke-width": 1, class: "fish" }));
   stage.baits.forEach((bait, i) => marks.push(...runOf(bait, i, { x, y, fishX, narrow, ink })));
   marks.push(mark("line", { x1: 0, x2: W, y1: SKY, y2: SKY, stroke: "#308287", "stroke-width": 2.5 }));

@@ -13,7 +13,7 @@ function moved() {
   remember();
   slow.forget();
   quick.ask(request("odds", QUICK)).then((answer) => {
-    if (mine !== turn) return;
+    if (mine !== turn || document.documentElement.dataset.full === String(mine)) return;
     show(answer, false);
     timing.quick.push(performance.now() - from);
   });

@@ -1,7 +1,7 @@
 // Small helpers: elements, text, and the simulator's threads.
 const $ = (id) => document.getElementById(id);
 // Text only ever enters the page as text. Marks that turn the reading direction are dropped.
-const clean = (text) => String(text).replace(/[\u0000-\u001f\u007f-\u009f\u061c\u200b\u200e\u200f\u202a-\u202e\u2028\u2029\u2060-\u206f\ufeff]/g, " ");
+const clean = (text) => String(text).replace(/[\u0000-\u0009\u000b-\u001f\u007f-\u009f\u061c\u200b\u200e\u200f\u202a-\u202e\u2028\u2029\u2060-\u206f\ufeff]/g, " ");
 function say(element, text) {
   const shown = clean(text);
   if (element.textContent !== shown) element.textContent = shown;
