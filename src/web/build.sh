@@ -43,6 +43,12 @@ from_debian() {
         /usr/bin/cargo "${what[@]}" -Zbuild-std=std,panic_abort
 }
 
+if ! command -v zopfli >/dev/null && command -v apt-get >/dev/null; then
+    root=()
+    [ "$(id -u)" = 0 ] || root=(sudo)
+    { "${root[@]}" apt-get update -qq && "${root[@]}" apt-get install -y -qq --no-install-recommends zopfli; } >&2
+fi
+
 if with_rustup; then cargo "${what[@]}"; else from_debian; fi
 
 module="$CARGO_TARGET_DIR/$target/web/callup-web.wasm"
