@@ -44,8 +44,7 @@ pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let checked = pair::scenario(request, catalogue)?;
     let fail = |e: String| Refused::Other(e);
     let setting = Setting::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
-    let fixed =
-        Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| fail(e.to_string()))?;
+    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| fail(e.to_string()))?;
     let names: Vec<Value> = checked
         .scenario
         .baits
