@@ -53,7 +53,8 @@ function show(answer, full) {
   ["a", "b"].forEach((key, i) => {
     say($("name" + key), "· " + short(said.baits[i].name, 80));
     say($("strikes" + key), said.baits[i].strikes);
-    say($("reach" + key), said.baits[i].reach);
+    const rattles = answer.odds.scenario.baits[i].sound === "rattling";
+    say($("reach" + key), said.baits[i].reach + (rattles ? " It rattles, and may be noticed from farther than it is seen." : ""));
     say($("lost" + key), said.baits[i].lost);
     $("dots" + key).replaceChildren(drawDots(answer.odds.baits[i].strikes_per_100, i));
   });
