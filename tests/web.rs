@@ -136,10 +136,20 @@ fn the_page_begins_with_the_scenario_given() {
     let folder = tempfile::tempdir().expect("a folder");
     let at = |name: &str| folder.path().join(name).to_string_lossy().into_owned();
     std::fs::write(at("built.html"), format!("<p>{MARK}null</script></p>")).expect("written");
-    let source = callup::scenario::library::TEMPLATE.replace("My water", "</script><script>alert(1)</script>");
+    let source =
+        callup::scenario::library::TEMPLATE.replace("My water", "</script><script>alert(1)</script>");
     std::fs::write(at("mine.toml"), source).expect("written");
-    callup(&["page", &at("mine.toml"), "--set", "fish.depth=2 m", "--from", &at("built.html"), "-o", &at("out.html")])
-        .success();
+    callup(&[
+        "page",
+        &at("mine.toml"),
+        "--set",
+        "fish.depth=2 m",
+        "--from",
+        &at("built.html"),
+        "-o",
+        &at("out.html"),
+    ])
+    .success();
     let page = std::fs::read_to_string(at("out.html")).expect("written");
     let begin = page.strip_prefix(&format!("<p>{MARK}")).and_then(|p| p.strip_suffix("</script></p>"));
     let begin = begin.expect("one element and no more");
@@ -149,7 +159,25 @@ fn the_page_begins_with_the_scenario_given() {
     assert!(text.contains("depth = \"2 m\"") && text.contains("</script>"), "{text}");
     callup(&["page", "--from", &at("built.html"), "--units", "us", "-o", &at("plain.html")]).success();
     let plain = std::fs::read_to_string(at("plain.html")).expect("written");
-    assert!(plain.contains("\"source\":null") && plain.contains("\"units\":\"us\""), "{plain}");
+    assert!(plain.contains("\"source\":null") && plain.contains("\"water\":null"), "{plain}");
+    assert!(plain.contains("\"units\":\"us\""), "{plain}");
+    // An embedded scenario goes by its name, so that the page can say what to type for its numbers.
+    let words = [
+        "page",
+        "first-light",
+        "--set",
+        "sky.cloud=0.1",
+        "--from",
+        &at("built.html"),
+        "-o",
+        &at("named.html"),
+    ];
+    callup(&words).success();
+    let named = std::fs::read_to_string(at("named.html")).expect("written");
+    assert!(
+        named.contains("\"water\":\"first-light\"") && named.contains("[\"sky.cloud\",\"0.1\"]"),
+        "{named}"
+    );
 }
 
 #[test]

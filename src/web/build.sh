@@ -23,7 +23,7 @@ with_rustup() {
 }
 
 from_debian() {
-    if ! [ -e /usr/lib/rustlib/src/rust/library ] && ! [ -e /usr/src/rustc-web/library ] || ! dpkg -s rustc-web cargo-web rust-web-src >/dev/null 2>&1; then
+    if ! dpkg -s rustc-web cargo-web rust-web-src >/dev/null 2>&1; then
         command -v apt-get >/dev/null || {
             echo "neither the target $target nor Debian's rustc-web is here: rustup target add $target" >&2
             exit 1

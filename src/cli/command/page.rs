@@ -8,6 +8,7 @@ use crate::cli::session::Session;
 use crate::cli::{Stop, draw, output};
 use crate::scenario::Catalogue;
 use crate::scenario::diagnostic::printable;
+use crate::scenario::library;
 use crate::scenario::write::to_toml;
 use crate::units::UnitSystem;
 use serde_json::json;
@@ -60,13 +61,31 @@ fn read(path: &Path) -> Result<String, Stop> {
     })
 }
 
-/// What the page begins with: the scenario as checked, where one is given or changed, and the units.
+/// What the page begins with: an embedded scenario by its name with the values put in place, or another as text; and
+/// the units.
 fn begin(shared: &Shared, scenario: Option<&str>) -> Result<String, Stop> {
-    let own = scenario.is_some() || !shared.set.is_empty();
     let session = Session::open(shared, scenario)?;
-    let source = own.then(|| to_toml(&session.scenario, &Catalogue::of(&session.models)));
+    let embedded = match scenario {
+        None => Some(library::DEFAULT),
+        // A file on disk of that name would have been opened as itself.
+        Some(name) => {
+            Some(name.trim_end_matches(".toml")).filter(|n| session.file == format!("scenarios/{n}.toml"))
+        }
+    };
+    // What changes every bait does not go with baits chosen one by one.
+    let plain = session.overrides.iter().all(|(path, _)| !path.starts_with("bait.") && path != "box.use");
+    let water = embedded.filter(|_| plain);
+    let source = water.is_none().then(|| to_toml(&session.scenario, &Catalogue::of(&session.models)));
     let units = if session.units == UnitSystem::Us { "us" } else { "metric" };
-    let value = json!({ "source": source, "file": session.file, "units": units });
+    let set = if water.is_some() { session.overrides.as_slice() } else { &[] };
+    let given = scenario.is_some() || !set.is_empty();
+    let value = json!({
+        "source": source,
+        "file": session.file,
+        "water": water.filter(|_| given),
+        "set": set,
+        "units": units,
+    });
     // No text of a file may end the element that it stands in.
     Ok(value.to_string().replace('<', "\\u003c"))
 }

@@ -75,6 +75,7 @@ async function begin() {
   else if (handed) {
     state.units = handed.units;
     if (handed.source) Object.assign(state, { source: handed.source, file: handed.file, scenario: "", a: null, b: null });
+    else if (handed.water) Object.assign(state, { scenario: handed.water, set: Object.fromEntries(handed.set), a: null, b: null });
   }
   buildControls();
   buildTools();

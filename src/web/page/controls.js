@@ -84,7 +84,7 @@ function standBaits() {
     list.value = bait.own ? String(known.own.findIndex((b) => b.name === bait.name)) : "";
     $(`${key}-fromrow`).hidden = !known.own.length;
     for (const [part] of PARTS) {
-      $(`${key}-${part}`).disabled = !!bait.own;
+      $(`${key}-${part}`).closest(".row").hidden = !!bait.own;
       if (parts) $(`${key}-${part}`).value = parts[part];
     }
   }

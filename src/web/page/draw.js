@@ -44,7 +44,8 @@ function drawStage(answer, width) {
   // Both rims before both lines, so that lines that run together show as one in two colours.
   marks.push(mark("g", { "clip-path": "url(#wet)" }, ...[0, 1, 2].flatMap((part) => looks.map((look) => look[part]))));
   marks.push(mark("path", { d: body(narrow ? 50 : 74, narrow ? 13 : 19), transform: `translate(${fishX.toFixed(1)} ${fishY.toFixed(1)})`, fill: "#3c4f45", stroke: "#fff", "stroke-width": 1, class: "fish" }));
-  stage.baits.forEach((bait, i) => marks.push(...runOf(bait, i, { x, y, fishX, narrow, ink })));
+  const paths = stage.baits.map((bait, i) => runOf(bait, i, { x, y, fishX, narrow }));
+  marks.push(...[0, 1, 2, 3].flatMap((part) => paths.map((path) => path[part])));
   marks.push(mark("line", { x1: 0, x2: W, y1: SKY, y2: SKY, stroke: "#308287", "stroke-width": 2.5 }));
   if (stage.secchi_m < deepest) {
     const sy = y(stage.secchi_m);

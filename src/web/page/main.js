@@ -3,7 +3,8 @@
 
 // The first answer after a move, and the one that the program gives without further options.
 const QUICK = { draws: 32, points: 64 }, FULL = { draws: 256, points: 512 };
-const STRIP = { draws: 64, points: 64 }, CHANGE = { draws: 32, points: 64 };
+// The strip takes what `callup sweep` takes; the many rows below it half of that.
+const STRIP = { draws: 128, points: 128 }, CHANGE = { draws: 128, points: 64 };
 let quick, slow, turn = 0, shown = null, strip = null;
 // How long the last answers took, from the move to the picture, ms: for tests and the curious.
 const timing = { quick: [], full: [] };
@@ -52,7 +53,8 @@ function show(answer, full) {
   ["a", "b"].forEach((key, i) => {
     say($("name" + key), "· " + short(said.baits[i].name, 80));
     say($("strikes" + key), said.baits[i].strikes);
-    say($("reach" + key), said.baits[i].reach);
+    const rattles = answer.odds.scenario.baits[i].sound === "rattling";
+    say($("reach" + key), said.baits[i].reach + (rattles ? " It rattles, and may be noticed from farther than it is seen." : ""));
     say($("lost" + key), said.baits[i].lost);
     $("dots" + key).replaceChildren(drawDots(answer.odds.baits[i].strikes_per_100, i));
   });
