@@ -82,8 +82,9 @@ fn verdicts_of_made_up_tables() {
         Verdict::NoDifferenceThatMatters
     );
     // Which side leads is settled by the condition; the mean of each world says nothing.
-    let by_condition =
-        |c: usize, w: usize| (if c % 2 == 0 { 4.0 } else { -4.0 }) + if w % 2 == 0 { 1.5 } else { -1.5 };
+    let by_condition = |c: usize, w: usize| {
+        (if c.is_multiple_of(2) { 4.0 } else { -4.0 }) + if w.is_multiple_of(2) { 1.5 } else { -1.5 }
+    };
     assert_eq!(of(Claim::More, made_up(8, 512, by_condition)), Verdict::DependsOnConditions);
     // The same with the world settling it.
     let by_world = |c: usize, w: usize| by_condition(w, c);
@@ -159,7 +160,7 @@ fn the_box_finds_a_known_corner() {
     let design = design::points(&rule.conditions, points);
     let at = |i: usize, d: usize| design.coordinate(&rule.conditions, i, d);
     let corner = |i: usize| at(i, 0) < 3.0 && at(i, 1) > 4.0;
-    let d = made_up(points, 16, |i, _| if corner(i) { -2.0 } else { 3.0 });
+    let d = made_up(points, 128, |i, _| if corner(i) { -2.0 } else { 3.0 });
     let reading = judge(Claim::More, 1.0, &d).expect("numbers are finite");
     assert_eq!(reading.verdict, Verdict::Holds);
     let flip = flip::find(&rule, &design, &d, &reading).expect("numbers are finite");

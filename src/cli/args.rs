@@ -212,7 +212,7 @@ pub struct Rules {
 const RULES_AFTER: &str = "Your own rules: `callup rules --template > my-rules.toml`, keep and change what you like, then \
     `callup rules my-rules.toml`. A value given with --set holds in every rule that does not settle it itself, and a \
     condition on it is dropped: --set fish.pressure=heavy asks about fish that are fished for hard. Unless --draws and \
-    --points are given, 256 worlds of 64 passes in each of 64 conditions, and four times as many worlds for a rule \
+    --points are given, 256 worlds of 64 passes in each of 64 conditions, and more of both for a rule \
     that those leave open.";
 
 /// `why`.

@@ -4,11 +4,13 @@ use super::{plot, show};
 use crate::cli::args::{Rules as Args, Shared};
 use crate::cli::session::{Session, read};
 use crate::cli::{Stop, color, faults, output, progress};
+use crate::engine::Budget;
 use crate::engine::table::Control;
 use crate::present::answers::rules as answer;
 use crate::scenario::Catalogue;
 use crate::scenario::diagnostic::{near, one_of, visible};
 use crate::study::rules::answer::{answers, steps};
+use crate::study::rules::map::{BUDGET as MAP_BUDGET, flip_map};
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{BUDGET, EMBEDDED, EMBEDDED_FILE, Rule, file};
 use std::sync::Arc;
@@ -62,10 +64,20 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         || answer::machine::csv(&answered),
         || answer::text(&asked, &answered, asked_for),
     )?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures::pictures(&asked, &answered)),
-        None => Ok(()),
-    }
+    let Some(folder) = &args.plot else { return Ok(()) };
+    let worth = answer::pictures::worth_a_map(&answered);
+    let budget =
+        Budget { draws: budget.draws.min(MAP_BUDGET.0), points: budget.points.min(MAP_BUDGET.1), ..budget };
+    let steps = control.done() + worth.len() * budget.as_run().draws;
+    let maps = progress::watched(steps, &control, |control| {
+        let map = |i: &usize| {
+            let map = flip_map(&answered[*i], &ground, &session.models, budget, control);
+            map.map(|m| Some((*i, m?))).transpose()
+        };
+        worth.iter().filter_map(map).collect::<Result<Vec<_>, _>>()
+    });
+    let maps = maps.map_err(|e| Stop::Failure(e.to_string()))?;
+    plot(folder, &answer::pictures::pictures(&asked, &answered, &maps))
 }
 
 /// The rules asked for, in the order of the file; all for none.

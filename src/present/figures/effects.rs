@@ -49,7 +49,7 @@ pub fn effects(input: &Effects) -> Scene {
     }
     scene.description =
         input.rows.iter().map(|r| format!("{}: {}", r.name, r.label)).collect::<Vec<_>>().join("; ");
-    let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Regular, 280.0);
+    let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Bold, 290.0);
     let label_px = widest(input.rows.iter().map(|r| r.label.as_str()), BODY_PX, Weight::Regular, 215.0);
     let plot = panel.inset(name_px + 18.0, HEAD_PX, label_px + 20.0, BOTTOM_AXIS_PX);
     let ends = || input.rows.iter().flat_map(|r| [r.low, r.middle, r.high]).filter(|v| v.is_finite());

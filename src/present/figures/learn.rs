@@ -44,7 +44,7 @@ const HEAD_PX: f64 = 30.0;
 /// Standard score of the ends of a plausible range.
 const END: f64 = 1.645;
 /// Furthest score shown.
-const FURTHEST: f64 = 3.0;
+const FURTHEST: f64 = 2.6;
 
 /// Draws the picture.
 pub fn before_after(input: &BeforeAfter) -> Scene {
@@ -56,9 +56,9 @@ pub fn before_after(input: &BeforeAfter) -> Scene {
     }
     let says = |r: &Row| format!("{}: before {}, after {}", r.name, r.said_before, r.said_after);
     scene.description = input.rows.iter().map(says).collect::<Vec<_>>().join("; ");
-    let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Regular, 310.0);
+    let name_px = widest(input.rows.iter().map(|r| r.name.as_str()), BODY_PX, Weight::Regular, 312.0);
     let said = input.rows.iter().flat_map(|r| [r.said_before.as_str(), r.said_after.as_str()]);
-    let said_px = widest(said, BODY_PX, Weight::Bold, 230.0);
+    let said_px = widest(said, BODY_PX, Weight::Bold, 270.0);
     let plot = panel.inset(name_px + 20.0, HEAD_PX, said_px + 24.0, BOTTOM_AXIS_PX);
     let px = (plot.left, plot.right);
     let scale = match &input.axis {

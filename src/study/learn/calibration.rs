@@ -38,8 +38,8 @@ impl Ranks {
 
     /// The chance of a chi-square at least as large if ranks are even.
     pub fn p(&self) -> f64 {
-        use statrs::function::gamma::gamma_ur;
-        gamma_ur(0.5 * (self.counts.len() - 1) as f64, 0.5 * self.chi_square().max(1e-300))
+        let freedom = self.counts.len().saturating_sub(1) as f64;
+        statrs::function::gamma::checked_gamma_ur(0.5 * freedom, 0.5 * self.chi_square()).unwrap_or(f64::NAN)
     }
 }
 

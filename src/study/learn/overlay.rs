@@ -61,8 +61,9 @@ pub fn text(learnt: &Learnt, origin: &Origin) -> String {
     let fit = &learnt.fit;
     let mut out = String::new();
     let mut comment = |line: String| {
-        out.push_str(format!("# {}", crate::scenario::diagnostic::visible(&line)).trim_end());
-        out.push('\n');
+        // A file's name must not end the comment.
+        let line = crate::scenario::diagnostic::printable(&line).replace(['\n', '\r', '\t'], " ");
+        out.push_str(&format!("# {line}\n"));
     };
     comment("What a log of casts says, to be laid over the assumptions with --model.".into());
     comment(format!(

@@ -16,8 +16,9 @@ use crate::world::neutral::Side;
 
 /// Points of the conditions that go into what a rule rests on: the first of the same sequence, spread as evenly.
 const EXPLAINED_POINTS: usize = 12;
-/// A rule that so few worlds leave open is worked out again with this many times as many.
-const LONGER: usize = 4;
+/// A rule that is left open is worked out again in this many times as many worlds, of so many times as many passes:
+/// the worlds settle the share, the passes settle on which side of it a world counts.
+const LONGER: (usize, usize) = (2, 4);
 /// Share of the rules for which the time left allows that.
 const LEFT_OPEN: usize = 4;
 /// An effect smaller than this, strikes per 100 passes, is not taken apart.
@@ -54,12 +55,14 @@ pub struct Answer {
     pub differences: Differences,
     /// Worlds that it took.
     pub draws: usize,
+    /// Passes in each.
+    pub points: usize,
 }
 
 /// About how many world draws [`Control::done`] will count; `longer` as for [`answers`].
 pub fn steps(plan: &Plan, budget: Budget, longer: bool) -> usize {
     let draws = budget.as_run().draws;
-    let open = if longer { plan.rules.len() / LEFT_OPEN * LONGER * draws } else { 0 };
+    let open = if longer { plan.rules.len() / LEFT_OPEN * LONGER.0 * draws } else { 0 };
     plan.rules.len() * (draws + explained_budget(budget).as_run().draws) + open
 }
 
@@ -69,7 +72,7 @@ fn explained_budget(budget: Budget) -> Budget {
 }
 
 /// Answers the rules of a plan; fewer if stopped. With `longer`, a rule that the simulation leaves open is worked out
-/// again in four times as many worlds.
+/// again in twice as many worlds of four times as many passes.
 ///
 /// # Errors
 /// [`RulesError`]: models that lack a parameter.
@@ -81,18 +84,20 @@ pub fn answers(
     control: &Control,
 ) -> Result<Vec<Answer>, RulesError> {
     let mut workshop = Workshop::new(plan, models, budget)?;
-    let more = Budget { draws: LONGER * budget.as_run().draws, ..budget };
+    let run = budget.as_run();
+    let more = Budget { draws: LONGER.0 * run.draws, points: LONGER.1 * run.points, ..budget };
     let mut large = None;
     let mut answers = Vec::with_capacity(plan.rules.len());
     for planned in &plan.rules {
         let Some(mut found) = judged(&mut workshop, planned, control)? else { break };
+        let mut points = run.points;
         if longer && !budget.fixed && found.0.verdict == Verdict::CannotTell(Unclear::SimulationNoise) {
             let again = match &mut large {
                 Some(workshop) => workshop,
                 None => large.insert(Workshop::new(plan, models, more)?),
             };
             let Some(better) = judged(again, planned, control)? else { break };
-            found = better;
+            (found, points) = (better, more.points);
             // So many worlds of one rule would only lie in the way of the next.
             again.forget();
         }
@@ -101,7 +106,7 @@ pub fn answers(
         let Some(rests_on) = rests_on(plan, planned, &reading, models, budget, control)? else { break };
         let (rule, design) = (planned.rule.clone(), planned.design.clone());
         let draws = differences.mean.len();
-        answers.push(Answer { rule, design, reading, flip, rests_on, differences, draws });
+        answers.push(Answer { rule, design, reading, flip, rests_on, differences, draws, points });
     }
     Ok(answers)
 }

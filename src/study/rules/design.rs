@@ -63,3 +63,17 @@ impl Design {
         }
     }
 }
+
+/// The axis with the values at these places in place of its own.
+pub(super) fn picked(axis: &Axis, places: impl Iterator<Item = usize>) -> Axis {
+    let values = match &axis.values {
+        Values::Words(words) => Values::Words(places.filter_map(|i| words.get(i).cloned()).collect()),
+        Values::Hours(hours) => Values::Hours(places.filter_map(|i| hours.get(i).copied()).collect()),
+        Values::Numbers { values, dimension, logarithmic } => Values::Numbers {
+            values: places.filter_map(|i| values.get(i).copied()).collect(),
+            dimension: *dimension,
+            logarithmic: *logarithmic,
+        },
+    };
+    Axis { values, ..axis.clone() }
+}

@@ -3,7 +3,7 @@
 //! A rule has two sides, A and B, or a quantity along which the odds should fall or rise, and conditions over which it
 //! is claimed. [`mod@file`] reads rules; [`design`] spreads points over the conditions; [`plan`] sets both sides up at
 //! every point and finds every fault before anything is worked out; [`table`] works the strikes out, with the same
-//! worlds and passes on both sides; [`reading`] reduces them to a verdict and [`flip`] to a sentence on where it turns.
+//! worlds and passes on both sides; [`reading`] reduces them to a verdict and [`flip`] to a sentence on where it turns; [`map`] shows that over two conditions.
 //!
 //! Nothing here knows what a rule is about: a rule gets no bonus for being well known.
 
@@ -12,6 +12,7 @@ pub mod design;
 pub mod file;
 pub mod flip;
 pub mod here;
+pub mod map;
 pub mod plan;
 pub mod reading;
 pub mod table;

@@ -91,10 +91,38 @@ impl Plan {
     /// # Errors
     /// The faults of all rules, each at the place in the rule file that causes it.
     pub fn new(rules: Vec<Rule>, ground: &Ground, models: &Models) -> Result<Self, Vec<Diagnostic>> {
+        let with_points = |mut rule: Rule| {
+            rule.conditions.retain(|c| ground.overrides.iter().all(|(path, _)| path != c.axis.path));
+            let count = if rule.conditions.is_empty() { 1 } else { rule.points };
+            let design = points(&rule.conditions, count);
+            (rule, design, count)
+        };
+        Self::of(rules.into_iter().map(with_points).collect(), ground, models)
+    }
+
+    /// Sets one rule up at given points of its conditions.
+    ///
+    /// # Errors
+    /// As [`Plan::new`].
+    pub(super) fn at(
+        rule: Rule,
+        design: Design,
+        ground: &Ground,
+        models: &Models,
+    ) -> Result<Self, Vec<Diagnostic>> {
+        let count = design.columns.first().map_or(1, |c| c.len());
+        Self::of(vec![(rule, design, count)], ground, models)
+    }
+
+    fn of(
+        rules: Vec<(Rule, Design, usize)>,
+        ground: &Ground,
+        models: &Models,
+    ) -> Result<Self, Vec<Diagnostic>> {
         let catalogue = Catalogue::of(models);
         let (mut distinct, mut faults, mut planned) = (Distinct::default(), Vec::new(), Vec::new());
-        for rule in rules {
-            match one(rule, ground, &catalogue, &mut distinct) {
+        for asked in rules {
+            match one(asked, ground, &catalogue, &mut distinct) {
                 Ok(one) => planned.push(one),
                 Err(mut own) => faults.append(&mut own),
             }
@@ -138,14 +166,11 @@ fn fault(ground: &Ground, at: std::ops::Range<usize>, title: String, help: &str)
 }
 
 fn one(
-    mut rule: Rule,
+    (rule, design, count): (Rule, Design, usize),
     ground: &Ground,
     catalogue: &Catalogue,
     distinct: &mut Distinct,
 ) -> Result<Planned, Vec<Diagnostic>> {
-    rule.conditions.retain(|c| ground.overrides.iter().all(|(path, _)| path != c.axis.path));
-    let count = if rule.conditions.is_empty() { 1 } else { rule.points };
-    let design = points(&rule.conditions, count);
     let levels = rule.levels();
     let common: Vec<(String, String)> = ground
         .overrides

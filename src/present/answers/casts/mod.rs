@@ -1,4 +1,4 @@
-//! How many casts tell two baits apart: the finding and the plans here, the rest of the text in [`mod@notes`], the
+//! How many casts tell two baits apart: the finding and the plans here, the rest of the text in `notes`, the
 //! power curve, machine output and pictures beside.
 
 mod curve;

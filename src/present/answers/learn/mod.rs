@@ -30,6 +30,9 @@ pub struct Told<'a> {
     pub loss: Option<&'a Loss>,
 }
 
+/// Columns of a terminal from which all is told of what moved.
+const WIDE: usize = 90;
+
 /// The whole answer as text.
 pub fn text(asked: &Asked, told: &Told) -> String {
     let l = told.learnt;
@@ -48,10 +51,15 @@ pub fn text(asked: &Asked, told: &Told) -> String {
     out.push_str(&asked.wrapped(&headline(l)));
     out.push('\n');
     if !l.changed.is_empty() {
-        out.push_str(&changes(l).terminal(asked.width));
+        let mut table = changes(l);
+        if asked.width < WIDE {
+            // Way, share and grade are left out where they would break the names to pieces.
+            table.columns.truncate(3);
+        }
+        out.push_str(&table.terminal(asked.width));
         out.push('\n');
     }
-    for paragraph in limits(l) {
+    for paragraph in limits(l, asked.width >= WIDE) {
         out.push_str(&asked.wrapped(&paragraph));
     }
     out.push_str("\nToday's odds, for one pass near such a fish\n");
@@ -175,15 +183,14 @@ fn changes(l: &Learnt) -> Table {
 }
 
 /// What the log does not say.
-fn limits(l: &Learnt) -> Vec<String> {
+fn limits(l: &Learnt, wide: bool) -> Vec<String> {
     let mut out = Vec::new();
     if l.casts <= 0.0 {
         return out;
     }
     if !l.changed.is_empty() {
-        out.push(
-            "Told: how much of the old variance the log took away. Middle values, nine chances in ten in brackets.".into(),
-        );
+        let told = if wide { "Told: how much of the old variance the log took away. " } else { "" };
+        out.push(format!("{told}Middle values, nine chances in ten in brackets."));
     }
     for tie in &l.tied {
         let how = if tie.correlation.0 < 0.0 {
@@ -321,13 +328,13 @@ fn notes(asked: &Asked, told: &Told) -> Vec<String> {
 /// What an assumption file loses.
 fn lost(l: &Learnt, loss: &Loss) -> String {
     let (a, f) = (&l.level.after, &loss.level);
-    let said = |e: &Estimate| words::range_per_100(e.point, e.low, e.high);
+    let said = |e: &Estimate| words::short_range(e.point, e.low, e.high);
     let apart =
         l.baits.iter().zip(&loss.baits).map(|(b, f)| (b.after.point - f.point).abs()).fold(0.0, f64::max);
     format!(
-        "The assumption file holds each unknown by itself; what the log knows only of several together is lost. By the \
-         file, casts like these end in a strike {} times, by the log itself {}; middle odds of today's baits differ by {} \
-         in 100 passes at most.",
+        "The assumption file holds each unknown by itself; what the log knows only of several together is lost. Strikes in \
+         100 casts like these: {} by the file, {} by the log itself. The middle odds of today's baits differ by {} in 100 \
+         passes at most.",
         said(f),
         said(a),
         if apart < 0.75 { "less than 1".to_owned() } else { format!("{apart:.0}") }

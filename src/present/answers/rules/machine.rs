@@ -34,6 +34,7 @@ fn rule(answer: &Answer) -> Value {
         "smallest_difference_per_100": rule.smallest_difference,
         "strikes_per_100_by_level": r.levels,
         "draws": answer.draws,
+        "points": answer.points,
         "conditions": answer.differences.by_condition.len(),
         "rests_on": circularity::machine(&answer.rests_on),
         "literature": rule.literature.label(),

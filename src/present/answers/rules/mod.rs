@@ -206,9 +206,9 @@ fn notes(asked: &Asked, answers: &[Answer]) -> Vec<String> {
         }
         _ => String::new(),
     };
-    let longer = match answers.iter().map(|a| a.draws).max() {
-        Some(most) if most > asked.budget.draws && !asked.budget.fixed => {
-            format!(" Rules that these left open took {most} worlds.")
+    let longer = match answers.iter().max_by_key(|a| a.draws) {
+        Some(a) if a.draws > asked.budget.draws && !asked.budget.fixed => {
+            format!(" Rules that these left open took {} worlds of {}.", a.draws, a.points)
         }
         _ => String::new(),
     };

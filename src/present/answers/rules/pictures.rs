@@ -1,17 +1,92 @@
 //! The pictures of rules: all of them beside each other.
 
-use super::{briefly, headline};
+use super::{briefly, headline, sentences};
 use crate::present::answers::Asked;
-use crate::present::figures::{Words, effects};
+use crate::present::answers::sweep::labels::Side;
+use crate::present::figures::{self, Words, effects};
 use crate::present::scene::Scene;
 use crate::statistics::verdict::Verdict;
 use crate::study::SMALLEST_DIFFERENCE;
-use crate::study::rules::Claim;
 use crate::study::rules::answer::Answer;
+use crate::study::rules::flip::SELDOM;
+use crate::study::rules::map::FlipMap;
+use crate::study::rules::{Claim, Test};
 
-/// The pictures: name and scene.
-pub fn pictures(asked: &Asked, answers: &[Answer]) -> Vec<(String, Scene)> {
-    vec![("rules".to_owned(), effects::effects(&overview(asked, answers)))]
+/// A rule that turns by less than this, strikes in 100 passes, needs no map.
+const LEAST_TURN: f64 = 0.05;
+/// More maps would take longer than the rules themselves.
+const MOST_MAPS: usize = 8;
+/// Levels of the difference that are drawn.
+const LEVELS: &[f64] = &[0.3, 1.0, 3.0, 10.0];
+
+/// The pictures: name and scene. Of the maps each belongs to the answer of that number.
+pub fn pictures(asked: &Asked, answers: &[Answer], maps: &[(usize, FlipMap)]) -> Vec<(String, Scene)> {
+    let overview =
+        (answers.len() > 1).then(|| ("rules".to_owned(), effects::effects(&overview(asked, answers))));
+    let turning = maps.iter().filter_map(|(i, map)| {
+        let answer = answers.get(*i)?;
+        Some((format!("rule-{}", answer.rule.id), turning(asked, answer, map)))
+    });
+    overview.into_iter().chain(turning).collect()
+}
+
+/// The answers that are worth a map: those that turn round by something, or the only one.
+pub fn worth_a_map(answers: &[Answer]) -> Vec<usize> {
+    let turns = |a: &Answer| a.flip.share >= SELDOM && a.flip.effect_there.abs() >= LEAST_TURN;
+    let worth = |a: &Answer| a.rule.claim == Claim::More && (answers.len() == 1 || turns(a));
+    (0..answers.len()).filter(|&i| worth(&answers[i])).take(MOST_MAPS).collect()
+}
+
+/// Where one rule turns, with the box of the sentence.
+fn turning(asked: &Asked, answer: &Answer, map: &FlipMap) -> Scene {
+    let sides = [0, 1].map(|k| Side::of(asked, &map.axes[k]));
+    let [x, y] = &sides;
+    let upright = |s: &Side, upright: bool| figures::map::Side {
+        title: if s.words.is_some() { s.name.clone() } else { s.title() },
+        values: s.values.clone(),
+        logarithmic: s.logarithmic,
+        downward: upright && (s.downward || s.words.is_some()),
+    };
+    let (a, b) = match &answer.rule.test {
+        Test::Sides { a, b } => (format!("more with {}", a.name), format!("more with {}", b.name)),
+        Test::Direction { .. } => ("as the rule says".to_owned(), "the other way".to_owned()),
+    };
+    let boxed = sentences::outline(asked, answer, map);
+    let frame = if boxed.is_some() { " Dashed: the box of the sentence, on these two sides." } else { "" };
+    let caption = match sentences::turns(asked, answer) {
+        Some(turns) => format!("{}. {}", answer.rule.says, turns.split(" (").next().unwrap_or_default()),
+        None => answer.rule.says.clone(),
+    };
+    let note = format!(
+        "Grey: fewer than six plausible worlds in ten agree which way it goes. Each cell is the mean over a few points \
+         of the other conditions.{frame} {} worlds here. {}",
+        map.draws,
+        asked.note()
+    );
+    let names = [x.words.as_deref(), y.words.as_deref()];
+    let input = figures::map::DifferenceMap {
+        words: Words { caption, note },
+        x: upright(x, false),
+        y: upright(y, true),
+        values: map.medians.clone(),
+        untold: map.told.iter().map(|t| !t).collect(),
+        above: a,
+        below: b,
+        levels: levels(&map.medians),
+        here: None,
+    };
+    figures::map::difference_map_boxed(&input, names, boxed)
+}
+
+/// Levels of the difference that occur, with what is written on them.
+fn levels(values: &[f64]) -> Vec<(f64, String)> {
+    let (least, most) = values
+        .iter()
+        .filter(|v| v.is_finite())
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(l, m), v| (l.min(*v), m.max(*v)));
+    let more = LEVELS.iter().map(|l| (*l, format!("{l} more")));
+    let fewer = LEVELS.iter().map(|l| (-l, format!("{l} fewer")));
+    more.chain(fewer).filter(|(l, _)| *l > least && *l < most).collect()
 }
 
 fn overview(asked: &Asked, answers: &[Answer]) -> effects::Effects {

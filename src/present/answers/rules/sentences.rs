@@ -9,10 +9,9 @@ use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::circularity::{Circularity, Flag};
 use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
+use crate::study::rules::map::FlipMap;
 use crate::study::rules::{Claim, Condition, Test};
 
-/// Share of worlds that a verdict needs.
-const NEEDED: f64 = 0.9;
 /// A difference smaller than this, strikes in 100 passes, is not told as one.
 const NONE: f64 = 0.05;
 
@@ -70,8 +69,13 @@ fn strikes(x: f64) -> String {
     match size(x).as_str() {
         "none" => "next to nothing".into(),
         "under 1" => "under 1 strike".into(),
-        n => format!("about {n} strikes"),
+        n => format!("about {}", counted(n)),
     }
+}
+
+/// "1 strike", "3 strikes".
+fn counted(n: &str) -> String {
+    if n == "1" { "1 strike".into() } else { format!("{n} strikes") }
 }
 
 fn plain_range(e: &Estimate) -> String {
@@ -87,7 +91,7 @@ fn compared(leader: &str, other: &str, answer: &Answer) -> String {
     let more = match r.effect.point.abs() {
         d if d < NONE => format!("{leader} and {other} draw the same"),
         d if d < 0.95 => format!("{leader} draws more than {other}, but by under 1 strike in 100 passes"),
-        d => format!("{leader} draws about {} more strikes in 100 passes than {other}", size(d)),
+        d => format!("{leader} draws about {} more in 100 passes than {other}", counted(&size(d))),
     };
     let levels = match (r.levels.first(), r.levels.last()) {
         (Some(a), Some(b)) => {
@@ -97,7 +101,7 @@ fn compared(leader: &str, other: &str, answer: &Answer) -> String {
         _ => String::new(),
     };
     format!(
-        "{more} ({}{levels}); it is ahead in {}, by {} or more in {}",
+        "{more} ({}{levels}); {leader} is ahead in {}, by {} or more in {}",
         range(&r.effect, sign),
         words::worlds(ahead),
         words::two_digits(answer.rule.smallest_difference),
@@ -153,24 +157,13 @@ pub fn remedy(answer: &Answer) -> Option<String> {
     }
 }
 
-/// What is open where only more simulation can tell.
+/// What to do where only more simulation can tell.
 fn open(answer: &Answer) -> String {
-    let r = &answer.reading;
-    let near = |share: f64| (share - NEEDED).abs();
-    let little = 1.0 - r.matters_share - r.against_share;
-    let shares = [
-        (
-            near(r.holds_share.max(1.0 - r.holds_share)),
-            "whether it points one way in nine in ten plausible worlds",
-        ),
-        (near(little), "whether it is too small to matter in nine in ten plausible worlds"),
-        (near(r.matters_share.max(r.against_share)), "whether it matters in nine in ten plausible worlds"),
-    ];
-    let what = shares.iter().min_by(|a, b| a.0.total_cmp(&b.0)).map_or("", |s| s.1);
     format!(
-        "Open is {what}: {} simulated worlds are too few to say. Try --draws {}.",
-        answer.draws,
-        4 * answer.draws
+        "So near nine in ten plausible worlds, or so near no difference, the luck of the simulation leaves the verdict \
+         open; more of it may tell: --draws {} --points {}.",
+        2 * answer.draws,
+        4 * answer.points
     )
 }
 
@@ -305,4 +298,29 @@ pub fn rests_briefly(c: &Circularity) -> String {
         1 => format!("{flag}, a guess"),
         _ => format!("{flag}, guesses"),
     }
+}
+
+/// The box of the sentence on the two sides of a map, in the reader's units; none where no box is told or it has no
+/// limit there.
+pub(super) fn outline(asked: &Asked, answer: &Answer, map: &FlipMap) -> Option<[(f64, f64); 2]> {
+    let found = answer.flip.found.as_ref().filter(|_| answer.flip.is_told())?;
+    let on = |c: usize| {
+        let axis = &answer.rule.conditions[c].axis;
+        let side = Side::of(asked, axis);
+        let limit = found.limits.iter().find(|l| l.name == axis.path);
+        let (kept, shown) = (axis.numbers(), &side.values);
+        let straight = |x: f64| match (kept.first(), kept.last(), shown.first(), shown.last()) {
+            (Some(k0), Some(k1), Some(s0), Some(s1)) if side.words.is_none() => {
+                s0 + (x - k0) * (s1 - s0) / (k1 - k0)
+            }
+            _ => x,
+        };
+        // Words stand at whole numbers; a box of words goes round them.
+        let half = if side.words.is_some() { 0.5 } else { 0.0 };
+        let low = limit.and_then(|l| l.low).map_or(f64::NEG_INFINITY, |v| straight(v) - half);
+        let high = limit.and_then(|l| l.high).map_or(f64::INFINITY, |v| straight(v) + half);
+        (low, high)
+    };
+    let ends = map.conditions.map(on);
+    ends.iter().any(|e| e.0.is_finite() || e.1.is_finite()).then_some(ends)
 }

@@ -1,4 +1,4 @@
-//! Which unknowns drive the answer: text and tables here, what to find out in [`mod@advice`], machine output and
+//! Which unknowns drive the answer: text and tables here, what to find out in `advice`, machine output and
 //! picture beside.
 
 mod advice;

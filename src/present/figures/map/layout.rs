@@ -72,6 +72,26 @@ impl Layout {
         }
     }
 
+    /// A box over the map, dashed, dark on a pale rim.
+    pub(super) fn outline(&self, scene: &mut Scene, outline: Option<[(f64, f64); 2]>) {
+        let Some([(x0, x1), (y0, y1)]) = outline else { return };
+        let place = |scale: &Scale, v: f64, (low, high): (f64, f64)| match v {
+            v if v == f64::NEG_INFINITY => low,
+            v if v == f64::INFINITY => high,
+            v => scale.held(v),
+        };
+        let p = &self.plot;
+        let sides = (p.left + 2.0, p.right - 2.0);
+        // Which end of the upright side is its least value depends on the way it is counted.
+        let down = self.edges_y.first() < self.edges_y.last();
+        let upright = if down { (p.top + 2.0, p.bottom - 2.0) } else { (p.bottom - 2.0, p.top + 2.0) };
+        let (left, right) = (place(&self.x, x0, sides), place(&self.x, x1, sides));
+        let (a, b) = (place(&self.y, y0, upright), place(&self.y, y1, upright));
+        let corners = vec![(left, a), (right, a), (right, b), (left, b), (left, a)];
+        scene.polyline(corners.clone(), Stroke::solid(PAPER, 5.0));
+        scene.polyline(corners, Stroke::solid(INK, 2.4).dashed(Dash::Dashed));
+    }
+
     /// Lines between cells of different classes; pieces in line are joined.
     pub(super) fn borders(&self, scene: &mut Scene, d: &Drawing) {
         let (nx, ny) = (self.nx(), self.ny());

@@ -105,6 +105,7 @@ pub fn leader_map_named(input: &LeaderMap, names: Names) -> Scene {
         zero_line: None,
         here: input.here.as_ref(),
         side_names: names,
+        outline: None,
     })
 }
 
@@ -121,6 +122,15 @@ pub fn difference_map(input: &DifferenceMap) -> Scene {
 
 /// Draws the difference over sides that have names in place of numbers, across which there is no zero line.
 pub fn difference_map_named(input: &DifferenceMap, side_names: Names) -> Scene {
+    difference_map_boxed(input, side_names, None)
+}
+
+/// The same with a box drawn into it: its ends on both sides, infinite where it is open.
+pub fn difference_map_boxed(
+    input: &DifferenceMap,
+    side_names: Names,
+    outline: Option<[(f64, f64); 2]>,
+) -> Scene {
     let told = |k: usize| !input.untold.get(k).copied().unwrap_or(false);
     let class =
         |(k, v): (usize, &f64)| (told(k) && v.is_finite() && *v != 0.0).then_some(usize::from(*v < 0.0));
@@ -148,6 +158,7 @@ pub fn difference_map_named(input: &DifferenceMap, side_names: Names) -> Scene {
         zero_line: side_names.iter().all(Option::is_none).then_some(&input.values),
         here: input.here.as_ref(),
         side_names,
+        outline,
     })
 }
 
@@ -164,6 +175,7 @@ struct Drawing<'a> {
     zero_line: Option<&'a [f64]>,
     here: Option<&'a (Point, String)>,
     side_names: Names<'a>,
+    outline: Option<[(f64, f64); 2]>,
 }
 
 fn draw(d: &Drawing) -> Scene {
@@ -201,6 +213,7 @@ fn draw(d: &Drawing) -> Scene {
     layout.borders(&mut scene, d);
     let labels: Vec<Label> = placed.into_iter().flatten().map(|l| l.moved_down(top)).collect();
     layout.contours(&mut scene, d, &labels);
+    layout.outline(&mut scene, d.outline);
     labels.iter().for_each(|l| l.draw(&mut scene));
     layout.here(&mut scene, d.here);
     let key_top = plot.bottom + BOTTOM_AXIS_PX + 0.5 * KEY_LINE_PX;
