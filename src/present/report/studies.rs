@@ -16,7 +16,7 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
         body.push_str(&html::paragraph("No rule of thumb in the list is claimed for such conditions."));
     } else {
         body.push_str(&rules_answer::contrary(answers).map_or(String::new(), |c| html::paragraph(&c)));
-        for (name, scene) in rules_answer::pictures::pictures(asked, answers) {
+        for (name, scene) in rules_answer::pictures::pictures(asked, answers, &[]) {
             body.push_str(&html::figure(&scene, &name));
         }
         body.push_str(&html::table(
