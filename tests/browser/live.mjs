@@ -81,6 +81,19 @@ export async function checks({ browser, file, folder, pictures }) {
     await agrees(page);
   });
 
+  await one("the fish dragged in the picture", async (page) => {
+    const before = await text(page, "c-fish-depth-out");
+    const fish = await page.locator("#stage .fish").boundingBox();
+    const [x, y] = [fish.x + fish.width / 2, fish.y + fish.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x, y - 60, { steps: 6 });
+    await page.mouse.up();
+    const after = await text(page, "c-fish-depth-out");
+    assert.ok(parseFloat(after) < parseFloat(before), `${before} to ${after}`);
+    await agrees(page);
+  });
+
   await one("lists: tint, phase, pressure, both baits", async (page) => {
     for (const [id, value] of [["c-water-tint", "algae-green"], ["c-fish-phase", "summer"], ["c-fish-pressure", "heavy"], ["a-length", "130"], ["a-lip", "deep"], ["a-sound", "rattling"], ["a-finish", "chartreuse"], ["b-finish", "mirror"]]) {
       await page.selectOption("#" + id, value);

@@ -4,6 +4,11 @@
 set -euo pipefail
 cd "$(dirname "$0")/../.."
 
+# Node's own major version; the packages ask for 20.
+if ! command -v node >/dev/null || [ "$(node --version | sed 's/^v\([0-9]*\).*/\1/')" -lt 20 ]; then
+    echo "the browser tests need Node.js 20 or later, with npm" >&2
+    exit 1
+fi
 if ! command -v chromium >/dev/null; then
     root=()
     [ "$(id -u)" = 0 ] || root=(sudo)

@@ -80,6 +80,7 @@ async function begin() {
   buildControls();
   buildTools();
   buildLessons();
+  takeFish();
   addEventListener("hashchange", () => { if (location.hash !== toHash() && fromHash(location.hash)) { buildControls(); reload(); } });
   let width = innerWidth, waiting = 0;
   addEventListener("resize", () => {

@@ -19,7 +19,7 @@ function drawStage(answer, width) {
   const ends = stage.baits.map((b) => b.runs_m);
   // Deep enough for the fish and most of what it sees below itself.
   const down = Math.max(...stage.baits.map((b) => b.seen[0][1])), { depth_m } = stage.fish;
-  const deepest = Math.min(stage.bottom_m * 1.04, Math.max(1.3 * depth_m, depth_m + Math.min(1.05 * down, 0.8 * depth_m), 1.25 * Math.max(...ends), 1.5));
+  const deepest = hand.deepest ?? Math.min(stage.bottom_m * 1.04, Math.max(1.3 * depth_m, depth_m + Math.min(1.05 * down, 0.8 * depth_m), 1.25 * Math.max(...ends), 1.5));
   const reach = Math.max(...stage.baits.map((b) => b.path[b.path.length - 1][0]), 1);
   const y = (z) => SKY + (H - SKY) * Math.min(z, deepest) / deepest;
   const x = (reeled) => left + (right - left) * reeled / reach;
@@ -57,7 +57,34 @@ function drawStage(answer, width) {
   const light = lit >= 0.1 ? `${Math.round(100 * lit)} %` : lit >= 0.001 ? `${(100 * lit).toPrecision(1)} %` : "under 0.1 %";
   const note = narrow ? `${light} of light` : `${light} of the light is left here`;
   marks.push(label(right - 4, Math.min(H - 6, fishY + (narrow ? 16 : 20)), note, { "text-anchor": "end", fill: ink(stage.fish.depth_m), "font-size": 12 }));
-  return picture(W, H, told(answer), marks);
+  const svg = picture(W, H, told(answer), marks);
+  Object.assign(hand, { scale: (share) => deepest * (share * H - SKY) / (H - SKY), last: deepest });
+  return svg;
+}
+// The fish can be taken by the hand and moved up and down; meanwhile the picture keeps its scale. Whoever cannot do
+// that has the slider.
+const hand = { deepest: null };
+function takeFish() {
+  const stage = $("stage"), c = control("fish.depth");
+  stage.addEventListener("pointerdown", (e) => {
+    if (!e.target.closest?.(".fish") || !shown) return;
+    e.preventDefault();
+    stage.setPointerCapture(e.pointerId);
+    hand.deepest = hand.last;
+  });
+  stage.addEventListener("pointermove", (e) => {
+    if (hand.deepest === null) return;
+    const box = stage.firstChild.getBoundingClientRect(), u = scale(c);
+    const value = toShown(c, hand.scale((e.clientY - box.top) / box.height));
+    put(c, Math.min(mostOf(c), Math.max(u.min, Math.round(value / u.step) * u.step)));
+  });
+  for (const end of ["pointerup", "pointercancel"]) {
+    stage.addEventListener(end, () => {
+      if (hand.deepest === null) return;
+      hand.deepest = null;
+      moved();
+    });
+  }
 }
 // The same in words.
 function told(answer) {

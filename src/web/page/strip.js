@@ -17,7 +17,9 @@ function drawStrip(answer, width, here) {
   }
   marks.push(label(left + 2, top - 3, "strikes in 100", { "font-size": 11.5, fill: "var(--muted)" }));
   const series = [0, 1].map((i) => cells.map((c, k) => ({ x: x(words ? k : axis.values[k]), ...c.strikes_per_100[i] })));
-  series.forEach((points, i) => marks.push(...(words ? pins(points, i, y) : bands(points, i, y))));
+  // Where both lines end together the letters stand side by side.
+  const tips = series.map((points) => y(points[n - 1].median)), close = Math.abs(tips[0] - tips[1]) < 15;
+  series.forEach((points, i) => marks.push(...(words ? pins(points, i, y) : bands(points, i, y, close && !i ? 22 : 4))));
   ribbon(marks, answer, { x, left, right, y: floor + 10, words, width });
   axisMarks(marks, axis, { x, left, right, y: floor + 46, W });
   if (here !== null) {
@@ -28,14 +30,14 @@ function drawStrip(answer, width, here) {
   return picture(W, H, answer.said, marks);
 }
 const niceAbove = (v) => [4, 6, 8, 10, 16, 20, 30, 40, 50, 60, 80, 100].find((n) => n >= v) ?? 100;
-function bands(points, i, y) {
+function bands(points, i, y, aside) {
   const colour = `var(--${i ? "bfill" : "a"})`;
   const edge = [...points.map((p) => `${p.x.toFixed(1)},${y(p.high).toFixed(1)}`), ...points.slice().reverse().map((p) => `${p.x.toFixed(1)},${y(p.low).toFixed(1)}`)];
   const last = points[points.length - 1];
   return [
     mark("polygon", { points: edge.join(" "), fill: colour, "fill-opacity": 0.16 }),
     mark("polyline", { points: points.map((p) => `${p.x.toFixed(1)},${y(p.median).toFixed(1)}`).join(" "), fill: "none", stroke: colour, "stroke-width": 3, "stroke-dasharray": i ? "8 4" : "none" }),
-    label(last.x - 4, y(last.median) - 6 + (i ? 0 : 0), CALLED[i], { "text-anchor": "end", "font-weight": "bold", fill: `var(--${i ? "b" : "a"})`, stroke: "var(--paper)", "stroke-width": 4, "paint-order": "stroke" }),
+    label(last.x - aside, y(last.median) - 6, CALLED[i], { "text-anchor": "end", "font-weight": "bold", fill: `var(--${i ? "b" : "a"})`, stroke: "var(--paper)", "stroke-width": 4, "paint-order": "stroke" }),
   ];
 }
 function pins(points, i, y) {
