@@ -7,7 +7,20 @@ use crate::present::table::{Align, Table};
 
 /// A paragraph.
 pub fn paragraph(text: &str) -> String {
-    format!("<p>{}</p>\n", escape_xml(text))
+    format!("<p>{}</p>\n", with_code(text, escape_xml))
+}
+
+/// Text with what stands between backticks as code, where they come in pairs; `plain` writes the pieces.
+fn with_code(text: &str, plain: fn(&str) -> String) -> String {
+    let pieces: Vec<&str> = text.split('`').collect();
+    if pieces.len() % 2 == 0 {
+        return plain(text);
+    }
+    let piece = |(i, piece): (usize, &&str)| match i % 2 {
+        0 => plain(piece),
+        _ => format!("<code>{}</code>", escape_xml(piece)),
+    };
+    pieces.iter().enumerate().map(piece).collect()
 }
 
 /// Paragraphs, one per line; lines that begin with a dash make a list.
@@ -57,7 +70,7 @@ pub fn linked(text: &str) -> String {
 /// A list of short texts.
 pub fn list<S: AsRef<str>>(items: impl IntoIterator<Item = S>) -> String {
     let items: String =
-        items.into_iter().map(|item| format!("<li>{}</li>\n", linked(item.as_ref()))).collect();
+        items.into_iter().map(|item| format!("<li>{}</li>\n", with_code(item.as_ref(), linked))).collect();
     format!("<ul>\n{items}</ul>\n")
 }
 
@@ -139,6 +152,12 @@ mod tests {
         );
         let hostile = linked("10.1234/\"onclick=x");
         assert!(!hostile.contains("\"onclick"), "{hostile}");
+    }
+
+    #[test]
+    fn backticks_in_pairs_are_code() {
+        assert_eq!(paragraph("say `callup <x>` & go"), "<p>say <code>callup &lt;x&gt;</code> &amp; go</p>\n");
+        assert_eq!(paragraph("one ` alone"), "<p>one ` alone</p>\n");
     }
 
     #[test]

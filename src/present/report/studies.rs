@@ -15,6 +15,9 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
     if answers.is_empty() {
         body.push_str(&html::paragraph("No rule of thumb in the list is claimed for such conditions."));
     } else {
+        if answers.len() == 1 {
+            body.push_str(&html::paragraph(&rules_answer::headline(answers)));
+        }
         body.push_str(&rules_answer::contrary(answers).map_or(String::new(), |c| html::paragraph(&c)));
         for (name, scene) in rules_answer::pictures::pictures(asked, answers, &[]) {
             body.push_str(&html::figure(&scene, &name));
@@ -26,8 +29,11 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
         let mut each = String::new();
         for answer in answers {
             each.push_str(&html::subheading(&answer.rule.says));
-            for line in rules_answer::paragraphs(asked, answer, false) {
-                each.push_str(&html::paragraph(&line));
+            // Where it turns is asked over all the conditions it is claimed for, and not answered by one of them.
+            let turns = rules_answer::sentences::turns(asked, answer);
+            let lines = rules_answer::paragraphs(asked, answer, false);
+            for line in lines.iter().filter(|line| Some(*line) != turns.as_ref()) {
+                each.push_str(&html::paragraph(line));
             }
         }
         body.push_str(&html::folded("Rule by rule: what it says, what was found, what it rests on", &each));
