@@ -23,6 +23,16 @@ gallery=(
     "clay-after-rain-losses|svg|losses|odds clay-after-rain"
     "main-lake-point-map|png|sweep|sweep main-lake-point --over clarity=0.5m..6m:40 --over depth=1m..6m:30"
     "main-lake-point-by-depth|svg|sweep|sweep main-lake-point --over depth=1m..7m:13lin"
+    "rules|svg|rules|rules"
+    "twice-as-clear|svg|rule-twice-as-clear|rules"
+    "rattle-in-wind-and-rain|svg|rule-rattle-in-wind-and-rain|rules"
+    "clearing-inlet-day|svg|day|day clearing-inlet"
+    "four-waters-pack|svg|pack|pack main-lake-point=3 stained-lowland northern-smallmouth clay-after-rain"
+    "main-lake-point-why|svg|why|why"
+    "main-lake-point-casts|svg|casts-power|casts 150_mm,_deep 130_mm,_deep_lip,_rattling --casts 60"
+    "main-lake-point-lead|svg|casts-lead|casts 150_mm,_deep 130_mm,_deep_lip,_rattling --casts 60"
+    "spring-weekends-learnt|svg|learnt|learn scenarios/logs/spring-weekends.csv"
+    "spring-weekends-odds|svg|odds-before-after|learn scenarios/logs/spring-weekends.csv"
     "stained-lowland-by-hour|svg|sweep|sweep stained-lowland --over hour=6..20:29"
 )
 
@@ -51,16 +61,18 @@ for line in "${gallery[@]}"; do
     IFS='|' read -r name kind picture command <<< "$line"
     folder="$work/${command//[^a-z0-9]/-}"
     if [ ! -d "$folder" ]; then
-        # The words of the command are separate arguments.
-        # shellcheck disable=SC2086
-        cargo run --release --locked --quiet -- $command --plot "$folder" > /dev/null 2> "$work/log" \
+        # The words of the command are separate arguments; an underscore stands for a space within one.
+        read -r -a words <<< "$command"
+        cargo run --release --locked --quiet -- "${words[@]//_/ }" --plot "$folder" > /dev/null 2> "$work/log" \
             || { cat "$work/log" >&2; exit 1; }
     fi
     cp "$folder/$picture.$kind" "$work/$name.$kind"
     finding=$(sed -n 's:.*<title>\(.*\)</title>.*:\1:p' "$folder/$picture.svg" | head -n 1)
-    echo "| [$name.$kind]($name.$kind) | \`callup $command --plot pictures\` | $finding |" >> "$work/README.md"
+    shown=$(sed -E 's/[^ ]*_[^ ]*/"&"/g; s/_/ /g' <<< "$command")
+    echo "| [$name.$kind]($name.$kind) | \`callup $shown --plot pictures\` | $finding |" >> "$work/README.md"
 done
 
-rm -f plots/*.png plots/*.svg
+# The photographs of report and page are made by pages.sh.
+find plots -name '*.svg' -delete -o -name '*.png' ! -name page.png ! -name report.png -delete
 cp "$work"/*.png "$work"/*.svg "$work/README.md" plots/
 du -ch plots/*.png plots/*.svg | tail -n 1

@@ -171,6 +171,7 @@ assumed! {
     flight_drag: "cast.flight_drag",
     cast_angle_deg: "cast.angle",
     release_height_m: "cast.release_height",
+    between_casts_s: "cast.between",
     air_density_kg_m3: "cast.air_density",
     spool_friction_n: "cast.spool_friction",
     line_friction: "line.friction",

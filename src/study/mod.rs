@@ -27,6 +27,11 @@ pub fn mean_cast_m(setting: &Setting) -> f64 {
     setting.baits.iter().map(|b| b.path.cast_m()).sum::<f64>() / setting.baits.len().max(1) as f64
 }
 
+/// Casts an hour with a cast of `cast_m`: each takes its retrieve at the mean speed and the time between two.
+pub fn casts_per_hour(setting: &Setting, cast_m: f64) -> f64 {
+    3600.0 / (cast_m / setting.mean_speed_m_s + setting.between_casts_s)
+}
+
 /// Median and range over plausible worlds, with the luck of the simulation from the spread of the medians of the
 /// independent scrambles that the worlds come in. Zero for no values.
 pub fn over_worlds(values: &[f64], per_scramble: usize) -> Estimate {

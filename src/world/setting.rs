@@ -107,6 +107,8 @@ pub struct Setting {
     pub forage: usize,
     /// Prey, sizes.
     pub prey: Outline,
+    /// Time between two retrieves, s.
+    pub between_casts_s: f64,
     /// Mean speed of the bait, pauses included, m/s.
     pub mean_speed_m_s: f64,
     /// The box.
@@ -278,6 +280,7 @@ impl Setting {
             fish_per_ha: scenario.fish.density_per_ha,
             forage,
             prey: outline(length, prey.height_share * length, prey.width_share * length, &fixed),
+            between_casts_s: fixed.between_casts_s,
             mean_speed_m_s: scenario.tackle.speed_m_s * (1.0 - scenario.tackle.pause),
             baits,
         })

@@ -26,8 +26,6 @@ use crate::statistics::power::smallest_detectable;
 use crate::world::Setting;
 use ndarray::Axis;
 
-/// Time to cast and to take up slack, s: common practice, no source.
-const CASTING_S: f64 = 15.0;
 /// Casts an hour where no tackle is known: common practice, no source.
 pub const USUAL_PACE_PER_H: f64 = 40.0;
 /// Hours with a bait in the water in a season: common practice, no source.
@@ -185,7 +183,7 @@ pub fn of_baits(
     let worlds = over(&pairs, table.per_scramble, &question.demand);
     let middle = [0, 1].map(|k| worlds.strikes[k].point / 100.0);
     let names = baits.map(|b| setting.baits[b].name.clone());
-    let from_tackle = 3600.0 / (cast_m / setting.mean_speed_m_s + CASTING_S);
+    let from_tackle = crate::study::casts_per_hour(setting, cast_m);
     let pace = (question.pace_per_h.unwrap_or(from_tackle), question.pace_per_h.is_none());
     let unit = passes.map_or(Unit::Passes, |m| Unit::Casts { passes: Some(m) });
     answer(names, middle, unit, Some(worlds), pace, question)

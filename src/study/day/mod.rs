@@ -40,8 +40,6 @@ pub struct Request {
 
 /// Shortest and longest step, s.
 pub const STEP_LIMITS_S: (f64, f64) = (300.0, 14_400.0);
-/// Time between two retrieves: fish, weed, casting (common practice, no source), s.
-pub const BETWEEN_CASTS_S: f64 = 10.0;
 /// Rods for which the best baits to have tied on are told.
 pub const MOST_RODS: usize = 3;
 
@@ -232,9 +230,9 @@ fn at(scenario: &Scenario, unix_s: f64) -> Scenario {
     moment
 }
 
-/// Casts an hour: each takes the retrieve at the mean speed and the time between two.
+/// Casts an hour with the box's mean cast.
 pub fn pace(setting: &Setting) -> f64 {
-    3600.0 / (super::mean_cast_m(setting) / setting.mean_speed_m_s + BETWEEN_CASTS_S)
+    super::casts_per_hour(setting, super::mean_cast_m(setting))
 }
 
 fn step(

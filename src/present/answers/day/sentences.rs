@@ -4,9 +4,9 @@ use super::small;
 use crate::present::answers::Asked;
 use crate::present::words;
 use crate::scenario::{Clarity, day as calendar};
+use crate::study::day::Day;
 use crate::study::day::changes::Change;
 use crate::study::day::steps::Daylight;
-use crate::study::day::{BETWEEN_CASTS_S, Day};
 use crate::study::sweep::reading::ENOUGH;
 
 /// Changes of the plan told one by one.
@@ -242,9 +242,10 @@ fn pace(asked: &Asked, day: &Day) -> String {
     let e = &day.one_rod.strikes;
     let retrieve_s = crate::study::mean_cast_m(asked.setting) / asked.setting.mean_speed_m_s;
     let usual = crate::study::day::pace(asked.setting);
+    let between_s = asked.setting.between_casts_s;
     let why = if (usual - day.casts_per_hour).abs() < 1e-9 {
         format!(
-            " ({retrieve_s:.0} s for a retrieve on this tackle and {BETWEEN_CASTS_S:.0} s between two, common practice; \
+            " ({retrieve_s:.0} s for a retrieve on this tackle and {between_s:.0} s between two, common practice; \
              --casts sets it)"
         )
     } else {
