@@ -13,7 +13,7 @@ pub fn paragraph(text: &str) -> String {
 /// Text with what stands between backticks as code, where they come in pairs; `plain` writes the pieces.
 fn with_code(text: &str, plain: fn(&str) -> String) -> String {
     let pieces: Vec<&str> = text.split('`').collect();
-    if pieces.len() % 2 == 0 {
+    if pieces.len().is_multiple_of(2) {
         return plain(text);
     }
     let piece = |(i, piece): (usize, &&str)| match i % 2 {

@@ -143,11 +143,11 @@ mod tests {
         let has = |ids: &[String], id: &str| ids.iter().any(|i| i == id);
         // 15 ft, 3.4 m, 13 C, 07:30: all that the first rule names.
         assert!(has(&own, "less-to-climb"), "{own:?}");
-        assert!(has(&own, "small-silent-before-spawn"), "{own:?}");
+        assert!(has(&own, "small-silent-pre-spawn"), "{own:?}");
         // Hung elsewhere, the rule about fish at 15 ft is not about these fish; in summer, the one about the spawn.
         let (elsewhere, ..) = ids("main-lake-point", &[("fish.depth", "5 m"), ("fish.phase", "summer")]);
         assert!(!has(&elsewhere, "less-to-climb"), "{elsewhere:?}");
-        assert!(!has(&elsewhere, "small-silent-before-spawn"), "{elsewhere:?}");
+        assert!(!has(&elsewhere, "small-silent-pre-spawn"), "{elsewhere:?}");
         // In muddy water none of those claimed for a Secchi depth of 1.5 m or more is left.
         let (muddy, ..) = ids("clay-after-rain", &[]);
         assert!(!has(&muddy, "every-foot-costs"), "{muddy:?}");
