@@ -142,12 +142,12 @@ fn the_density_of_fish_gives_passes_and_the_tackle_the_pace() {
     let lake = scenario_of("main-lake-point", &set);
     let request = Request { step_s: 7200.0, change_s: 0.0, casts_per_hour: None, budget: BUDGET };
     let day = day(&lake, &models(), request, &Control::default()).expect("a day");
-    // 60 s of retrieve and 10 s between two casts; 30 m by 5 m of a hectare that holds 100 fish.
-    assert!((day.casts_per_hour - 3600.0 / 70.0).abs() < ROUNDING);
+    // 60 s of retrieve and 12 s between two casts; 30 m by 5 m of a hectare that holds 100 fish.
+    assert!((day.casts_per_hour - 3600.0 / 72.0).abs() < ROUNDING);
     assert!((day.passes_per_cast.expect("density given") - 1.5).abs() < ROUNDING);
     let hours = (day.planned.span.to_s - day.planned.span.from_s) / 3600.0;
     let casts: f64 = day.steps.iter().map(|s| s.casts).sum();
-    assert!((casts - hours * 3600.0 / 70.0).abs() < 1e-6);
+    assert!((casts - hours * 3600.0 / 72.0).abs() < 1e-6);
 }
 
 #[test]
