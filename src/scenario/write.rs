@@ -1,7 +1,7 @@
 //! A checked scenario as the text of a file that [`super::load`] reads back to the same.
 
 use super::Catalogue;
-use super::types::{Bait, Cast, Clarity, PhaseChoice, Scenario};
+use super::types::{Bait, Cast, Clarity, PhaseChoice, Scenario, Sky};
 use crate::units::Dimension;
 use std::fmt::Write;
 
@@ -28,15 +28,12 @@ pub fn to_toml(scenario: &Scenario, catalogue: &Catalogue) -> String {
     section(&mut out, "when");
     words(&mut out, "date", &s.when.date.to_string());
     words(&mut out, "time", &s.when.time.to_string());
+    // With an hourly table the day begins with its first row; what is in force at the time asked for follows.
+    let (at_first, clarity) = s.hours.first().map_or((&s.sky, s.water.clarity), |h| (&h.sky, h.clarity));
     section(&mut out, "sky");
-    number(&mut out, "cloud", s.sky.cloud);
-    words(&mut out, "wind", &Dimension::Speed.write(s.sky.wind_m_s));
-    words(&mut out, "rain", s.sky.rain.label());
+    sky(&mut out, at_first);
     section(&mut out, "water");
-    match s.water.clarity {
-        Clarity::Secchi(depth_m) => words(&mut out, "secchi", &Dimension::Length.write(depth_m)),
-        Clarity::Turbidity(ntu) => words(&mut out, "turbidity", &Dimension::Turbidity.write(ntu)),
-    }
+    clear(&mut out, clarity);
     words(&mut out, "tint", s.water.tint.label());
     words(&mut out, "temperature", &Dimension::Temperature.write(s.water.temperature_c));
     words(&mut out, "bottom", &Dimension::Length.write(s.water.bottom_m));
@@ -44,7 +41,26 @@ pub fn to_toml(scenario: &Scenario, catalogue: &Catalogue) -> String {
     tackle(&mut out, s);
     section(&mut out, "box");
     the_box(&mut out, &s.baits, catalogue);
+    for hour in s.hours.iter().skip(1) {
+        out.push_str("\n[[hour]]\n");
+        words(&mut out, "at", &hour.at.to_string());
+        sky(&mut out, &hour.sky);
+        clear(&mut out, hour.clarity);
+    }
     out
+}
+
+fn sky(out: &mut String, sky: &Sky) {
+    number(out, "cloud", sky.cloud);
+    words(out, "wind", &Dimension::Speed.write(sky.wind_m_s));
+    words(out, "rain", sky.rain.label());
+}
+
+fn clear(out: &mut String, clarity: Clarity) {
+    match clarity {
+        Clarity::Secchi(depth_m) => words(out, "secchi", &Dimension::Length.write(depth_m)),
+        Clarity::Turbidity(ntu) => words(out, "turbidity", &Dimension::Turbidity.write(ntu)),
+    }
 }
 
 fn fish(out: &mut String, s: &Scenario) {
