@@ -24,7 +24,7 @@ gallery=(
     "main-lake-point-map|png|sweep|sweep main-lake-point --over clarity=0.5m..6m:40 --over depth=1m..6m:30"
     "main-lake-point-by-depth|svg|sweep|sweep main-lake-point --over depth=1m..7m:13lin"
     "rules|svg|rules|rules"
-    "twice-as-clear|svg|rule-twice-as-clear|rules"
+    "twice-as-clear|svg|rule-twice-as-clear|rules --rule twice-as-clear"
     "rattle-in-wind-and-rain|svg|rule-rattle-in-wind-and-rain|rules"
     "clearing-inlet-day|svg|day|day clearing-inlet"
     "four-waters-pack|svg|pack|pack main-lake-point=3 stained-lowland northern-smallmouth clay-after-rain"
