@@ -203,3 +203,27 @@ fn what_is_no_page_or_no_scenario_is_refused_and_nothing_written() {
         assert!(!folder.path().join("out.html").exists());
     }
 }
+
+#[test]
+fn a_page_is_written_over_an_earlier_page_and_nothing_else() {
+    let folder = tempfile::tempdir().expect("folder");
+    let built = folder.path().join("built.html");
+    let begin = "<script type=\"application/json\" id=\"begin\">{}</script>";
+    std::fs::write(&built, format!("<!doctype html>{begin}")).expect("written");
+    let write = |name: &str| {
+        std::process::Command::new(env!("CARGO_BIN_EXE_callup"))
+            .args(["page", "-o", name, "--from", "built.html"])
+            .current_dir(folder.path())
+            .output()
+            .expect("runs")
+    };
+    assert!(write("mine.html").status.success());
+    assert!(write("mine.html").status.success());
+    let diary = folder.path().join("diary.html");
+    std::fs::write(&diary, "<p>my diary</p>").expect("written");
+    let refused = write("diary.html");
+    assert_eq!(refused.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&refused.stderr);
+    assert!(said.contains("is not a live page") && said.contains("give another name"), "{said}");
+    assert_eq!(std::fs::read_to_string(&diary).expect("still there"), "<p>my diary</p>");
+}

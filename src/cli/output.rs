@@ -42,3 +42,16 @@ pub(super) fn width() -> usize {
 fn terminal_columns() -> Option<usize> {
     terminal_size::terminal_size().map(|(width, _)| usize::from(width.0))
 }
+
+/// Whether a file may be written: a new one, or in place of an earlier one of the same kind, known by its `mark`.
+/// Anything else is somebody's work. `kind` names it, as in "a report of callup".
+pub(super) fn may_replace(path: &std::path::Path, mark: &str, kind: &str) -> Result<(), Stop> {
+    let Ok(there) = std::fs::read(path) else { return Ok(()) };
+    if String::from_utf8_lossy(&there).contains(mark) {
+        return Ok(());
+    }
+    Err(Stop::Input(format!(
+        "error: {} is already there and is not {kind}\n  help: give another name, or move it away first\n",
+        path.display()
+    )))
+}

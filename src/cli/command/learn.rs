@@ -24,6 +24,9 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Learn) -> Result<(), Stop> {
                 .into(),
         ));
     }
+    if let Some(path) = &args.save {
+        output::may_replace(path, overlay::MARK, "a file of callup learn")?;
+    }
     let stated = args.passes_per_cast.as_deref().map(stated).transpose()?;
     let text = text_of(&args.log)?;
     let mut session = Session::open(shared, args.scenario.as_deref())?;

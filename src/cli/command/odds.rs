@@ -18,6 +18,8 @@ const NEXT: &str = "\nTry next:\n  \
     callup odds --set water.secchi=\"1.5 m\"   the same morning in half the clarity\n  \
     callup odds --plot pictures              the same as pictures\n  \
     callup sweep --over depth=1m..7m         which bait leads at which depth of the fish\n  \
+    callup rules                             which rules of thumb survive (under a minute)\n  \
+    callup day clearing-inlet                what to throw when, and when to change\n  \
     callup depth --to \"3 m\"                 what line, cast or rod tip runs deeper\n  \
     callup light                             how far each finish is seen, hour by hour\n  \
     callup assumptions guess                 what all this rests on\n  \

@@ -28,6 +28,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Page) -> Result<(), Stop> {
                 .into(),
         ));
     }
+    output::may_replace(&args.output, MARK.0, "a live page of callup")?;
     let page = match &args.from {
         Some(path) => read(path)?,
         None if PAGE.is_empty() => {

@@ -20,7 +20,6 @@ use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
 use crate::study::why::{self, Study, Why, WhyError};
 use crate::study::{depth, light, odds};
 use crate::world::World;
-use std::path::Path;
 use std::sync::Arc;
 
 /// Length of a step of the day, s, and time that a change of bait takes, s: those of `callup day`.
@@ -32,25 +31,13 @@ const RULES_BUDGET: (usize, usize) = (1024, 128);
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
-    may_write(&args.output)?;
+    output::may_replace(&args.output, report::MARK, "a report of callup")?;
     let session = Session::open(shared, args.scenario.as_deref())?;
     let html = compose(shared, args, &session)?.html();
     draw::write_whole(&args.output, html.as_bytes()).map_err(|e| Stop::Failure(e.to_string()))?;
     let kilobytes = html.len().div_ceil(1000);
     output::complain(&printable(&format!("wrote {} ({kilobytes} kB)\n", args.output.display())));
     Ok(())
-}
-
-/// A file that is there already must be an earlier report; anything else is somebody's work.
-fn may_write(path: &Path) -> Result<(), Stop> {
-    let Ok(there) = std::fs::read(path) else { return Ok(()) };
-    if String::from_utf8_lossy(&there).contains(report::MARK) {
-        return Ok(());
-    }
-    Err(Stop::Input(format!(
-        "error: {} is already there and is not a report of callup\n  help: give another name with -o, or move it away first\n",
-        path.display()
-    )))
 }
 
 /// What takes time, worked out under one control so that Ctrl-C ends all of it.

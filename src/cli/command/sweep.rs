@@ -22,6 +22,9 @@ const MAP_STEPS: usize = 24;
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let mut session = Session::open(shared, args.scenario.as_deref())?;
     let alone = args.over.len() < 2;
+    if let Some(path) = &args.save {
+        output::may_replace(path, crate::study::sweep::file::MARK, "a kept sweep of callup")?;
+    }
     let (draws, points) = if alone { LINE_BUDGET } else { MAP_BUDGET };
     session.budget.draws = shared.draws.map_or(draws, |n| n as usize);
     session.budget.points = shared.points.map_or(points, |n| n as usize);

@@ -56,6 +56,9 @@ fn six_digits(x: f64) -> f64 {
     format!("{x:.5e}").parse().unwrap_or(x)
 }
 
+/// The first line of every such file.
+pub const MARK: &str = "What a log of casts says, to be laid over the assumptions with --model.";
+
 /// The text of the file.
 pub fn text(learnt: &Learnt, origin: &Origin) -> String {
     let fit = &learnt.fit;
@@ -65,7 +68,7 @@ pub fn text(learnt: &Learnt, origin: &Origin) -> String {
         let line = crate::scenario::diagnostic::printable(&line).replace(['\n', '\r', '\t'], " ");
         out.push_str(&format!("# {line}\n"));
     };
-    comment("What a log of casts says, to be laid over the assumptions with --model.".into());
+    comment(MARK.into());
     comment(format!(
         "log: {}, {} rows, {} days, {} casts, {} strikes",
         origin.log, origin.rows, learnt.days, learnt.casts, learnt.strikes

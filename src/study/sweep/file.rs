@@ -9,6 +9,8 @@ use serde::{Deserialize, Serialize};
 
 /// The first line; the number is raised when the form changes.
 const FORMAT: &[u8] = b"callup sweep 1\n";
+/// How every kept sweep begins, of whatever version.
+pub const MARK: &str = "callup sweep ";
 /// The longest second line that is read, bytes: 200 words on each axis and 200 baits stay far below.
 const LONGEST_HEAD: usize = 1 << 20;
 
