@@ -174,9 +174,9 @@ pub struct Casts {
     /// Casts an hour; worked out from cast and speed where there are baits, else 40 (common practice, no source)
     #[arg(long, value_name = "N")]
     pub pace: Option<f64>,
-    /// Hours of fishing in a season (common practice, no source)
-    #[arg(long, value_name = "N", default_value_t = crate::study::casts::USUAL_HOURS)]
-    pub hours: f64,
+    /// Hours of fishing in a season; else 100 (common practice, no source)
+    #[arg(long, value_name = "N")]
+    pub hours: Option<f64>,
     /// Write the pictures (PNG and SVG) into this folder
     #[arg(long, value_name = "DIR")]
     pub plot: Option<PathBuf>,

@@ -1,7 +1,7 @@
 //! The values of one world draw under their names.
 
 use super::definitions::SHARES;
-use super::draw::Draw;
+use super::draw::{Draw, Worlds};
 use super::files::{Models, ModelsError};
 
 macro_rules! assumed {
@@ -27,6 +27,14 @@ macro_rules! assumed {
         }
 
         impl Assumed {
+            /// Every value at its default.
+            ///
+            /// # Errors
+            /// As [`Assumed::of`].
+            pub fn defaults(models: &Models) -> Result<Self, ModelsError> {
+                Self::of(models, &Worlds::fixed(models).draws[0])
+            }
+
             /// Reads the values of a draw.
             ///
             /// # Errors
@@ -171,22 +179,27 @@ assumed! {
     flight_drag: "cast.flight_drag",
     cast_angle_deg: "cast.angle",
     release_height_m: "cast.release_height",
-    between_casts_s: "cast.between",
     air_density_kg_m3: "cast.air_density",
     spool_friction_n: "cast.spool_friction",
     line_friction: "line.friction",
     line_drag_multiplier: "line.drag_multiplier",
+    between_casts_s: "practice.between_casts",
+    casts_per_hour: "practice.casts_per_hour",
+    season_hours: "practice.season_hours",
+    lifetime_seasons: "practice.lifetime_seasons",
+    depth_off_m: "practice.depth_off",
+    temperature_off_c: "practice.temperature_off",
+    ratio_off: "practice.ratio_off",
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::models::Worlds;
 
     #[test]
     fn every_named_value_is_in_the_files() {
         let models = Models::embedded().expect("embedded");
-        let fixed = Assumed::of(&models, &Worlds::fixed(&models).draws[0]).expect("complete");
+        let fixed = Assumed::defaults(&models).expect("complete");
         assert_eq!(fixed.half_light_lux, 1.0);
         assert_eq!(fixed.pressure_appetite[0], 1.0);
         assert_eq!(fixed.finishes.len(), models.finishes.len());
@@ -196,7 +209,7 @@ mod tests {
     fn a_missing_parameter_is_named() {
         let mut models = Models::embedded().expect("embedded");
         models.parameters.retain(|p| p.name != "swim.lead");
-        let error = Assumed::of(&models, &Worlds::fixed(&models).draws[0]);
+        let error = Assumed::defaults(&models);
         assert_eq!(error, Err(ModelsError::Missing("swim.lead".into())));
     }
 }

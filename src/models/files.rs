@@ -8,7 +8,7 @@ use serde::Deserialize;
 use std::collections::BTreeSet;
 
 /// The files as shipped: name and text.
-pub const EMBEDDED: [(&str, &str); 9] = [
+pub const EMBEDDED: [(&str, &str); 10] = [
     ("models/fish.toml", include_str!("../../models/fish.toml")),
     ("models/largemouth.toml", include_str!("../../models/largemouth.toml")),
     ("models/smallmouth.toml", include_str!("../../models/smallmouth.toml")),
@@ -18,6 +18,7 @@ pub const EMBEDDED: [(&str, &str); 9] = [
     ("models/lines.toml", include_str!("../../models/lines.toml")),
     ("models/finishes.toml", include_str!("../../models/finishes.toml")),
     ("models/forage.toml", include_str!("../../models/forage.toml")),
+    ("models/practice.toml", include_str!("../../models/practice.toml")),
 ];
 
 /// What is wrong with an assumption file.

@@ -17,7 +17,7 @@ pub mod from_models;
 pub mod library;
 mod overrides;
 pub mod phase;
-mod schema;
+pub(crate) mod schema;
 mod types;
 pub mod write;
 

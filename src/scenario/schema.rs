@@ -222,6 +222,14 @@ pub(crate) fn find(path: &str) -> Option<&'static Key> {
     KEYS.iter().find(|key| key.path == path)
 }
 
+/// The least and the greatest value that a quantity or number may have; none for what is neither.
+pub(crate) fn limits(path: &str) -> Option<(f64, f64)> {
+    match find(path)?.kind {
+        Kind::Quantity { limits, .. } | Kind::Number { limits } => Some((limits.low, limits.high)),
+        _ => None,
+    }
+}
+
 /// The names of the tables of a file, in order.
 pub(crate) const SECTIONS: &[&str] = &["place", "when", "sky", "water", "fish", "forage", "tackle", "box"];
 

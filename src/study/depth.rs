@@ -3,7 +3,7 @@
 use crate::bait::line::Line;
 use crate::bait::path::Path;
 use crate::bait::reach::{Change, Reach, reach};
-use crate::models::{Assumed, Models, Worlds};
+use crate::models::{Assumed, Models};
 use crate::scenario::{Bait, Scenario};
 use crate::world::SettingError;
 use crate::world::setting::{body_of, coefficients, line_of, path_of, retrieve_of};
@@ -67,7 +67,7 @@ pub mod sensible {
 const NEAR_M: f64 = 0.3048;
 
 fn fixed(models: &Models) -> Result<Assumed, SettingError> {
-    Ok(Assumed::of(models, &Worlds::fixed(models).draws[0])?)
+    Ok(Assumed::defaults(models)?)
 }
 
 fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, SettingError> {

@@ -4,7 +4,7 @@ use super::request::Request;
 use super::{Refused, fault, pair, said, stage};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
-use crate::models::{Assumed, Models, Worlds};
+use crate::models::{Assumed, Models};
 use crate::present::answers::{Asked, estimate_json, odds as shown};
 use crate::scenario::Catalogue;
 use crate::scenario::write::to_toml;
@@ -39,7 +39,7 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
         units: request.units(),
         width: WIDTH,
     };
-    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| fail(e.to_string()))?;
+    let fixed = Assumed::defaults(models).map_err(|e| fail(e.to_string()))?;
     let apart = apart(&table, &odds.baits.iter().map(|b| b.name.clone()).collect::<Vec<_>>());
     let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();
     Ok(json!({

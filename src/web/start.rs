@@ -1,7 +1,7 @@
 //! What the page begins with: what there is to choose from, and what a scenario says.
 
 use super::{Refused, fault, pair, request::Request, stage};
-use crate::models::{Assumed, Models, Worlds};
+use crate::models::{Assumed, Models};
 use crate::present::answers::CAUTION;
 use crate::present::escape::terminal_text;
 use crate::scenario::write::{of_catalogue, to_toml};
@@ -44,7 +44,7 @@ pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let checked = pair::scenario(request, catalogue)?;
     let fail = |e: String| Refused::Other(e);
     let setting = Setting::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
-    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| fail(e.to_string()))?;
+    let fixed = Assumed::defaults(models).map_err(|e| fail(e.to_string()))?;
     let names: Vec<Value> = checked
         .scenario
         .baits

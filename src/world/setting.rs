@@ -6,7 +6,7 @@ use crate::bait::body::{Body, BodyCoefficients, Sound};
 use crate::bait::cast::Cast as Flight;
 use crate::bait::line::Line;
 use crate::bait::path::{Detail, Path, Retrieve};
-use crate::models::{Assumed, Models, ModelsError, Worlds};
+use crate::models::{Assumed, Models, ModelsError};
 use crate::scenario::from_models::{calendar, phase_bands};
 use crate::scenario::{Bait, Cast, Clarity, Phase, Pressure, Rain, Scenario, Species};
 use crate::water::clarity::Tint;
@@ -238,7 +238,7 @@ impl Setting {
     /// # Errors
     /// [`SettingError`]; a scenario checked against the same models meets none but a sun outside its years.
     pub fn new(scenario: &Scenario, models: &Models) -> Result<Self, SettingError> {
-        let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0])?;
+        let fixed = Assumed::defaults(models)?;
         let tint_index = find(&models.tints, "tint", scenario.water.tint.label(), |t| &t.name)?;
         let forage = find(&models.forages, "forage", &scenario.forage.kind, |f| &f.name)?;
         let prey = &models.forages[forage];

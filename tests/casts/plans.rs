@@ -7,8 +7,15 @@ use callup::study::casts::{Casts, Demand, Question, lead::behaviour, of_rates, p
 use proptest::prelude::*;
 
 const DEMAND: Demand = Demand { alpha: 0.05, power: 0.8 };
-const USUAL: Question =
-    Question { demand: DEMAND, casts: Some(60), pace_per_h: None, hours_per_season: 100.0, seed: 1 };
+const USUAL: Question = Question {
+    demand: DEMAND,
+    casts: Some(60),
+    pace_per_h: None,
+    usual_pace_per_h: 40.0,
+    hours_per_season: 100.0,
+    lifetime_seasons: 40.0,
+    seed: 1,
+};
 /// Closed forms in double precision, against values printed to eight digits.
 const PRINTED: f64 = 6e-8;
 

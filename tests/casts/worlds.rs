@@ -9,8 +9,15 @@ use callup::world::Setting;
 
 const SMALL: Budget = Budget { seed: 3, draws: 64, points: 64, fixed: false };
 const DEMAND: Demand = Demand { alpha: 0.05, power: 0.8 };
-const USUAL: Question =
-    Question { demand: DEMAND, casts: Some(200), pace_per_h: None, hours_per_season: 100.0, seed: 1 };
+const USUAL: Question = Question {
+    demand: DEMAND,
+    casts: Some(200),
+    pace_per_h: None,
+    usual_pace_per_h: 40.0,
+    hours_per_season: 100.0,
+    lifetime_seasons: 40.0,
+    seed: 1,
+};
 const TWO: &str = "150 mm, deep lip, silent, pearl; 110 mm, standard lip, silent, pearl";
 
 fn table(setting: &Setting, budget: Budget) -> StrikeTable {

@@ -33,7 +33,7 @@ pub fn setting(overrides: &[(&str, &str)]) -> Setting {
 /// Every assumption at its default.
 pub fn defaults() -> Assumed {
     let models = models();
-    Assumed::of(&models, &Worlds::fixed(&models).draws[0]).expect("complete")
+    Assumed::defaults(&models).expect("complete")
 }
 
 /// Some plausible worlds.

@@ -2,10 +2,11 @@
 
 use super::{plot, show};
 use crate::cli::args::{Casts as Args, Shared};
-use crate::cli::session::Session;
+use crate::cli::session::{self, Session};
 use crate::cli::{Stop, output, progress};
 use crate::engine::StrikeTable;
 use crate::engine::table::Control;
+use crate::models::Assumed;
 use crate::present::answers::casts::{self as answer, About};
 use crate::scenario::diagnostic::visible;
 use crate::study::casts::{self, Casts, Demand, Question, RateError, rate};
@@ -39,7 +40,7 @@ fn question(shared: &Shared, args: &Args) -> Result<Question, Stop> {
             "error: {name} {value} is no share between 0 and 1\n  help: write one like {name} {like}\n"
         ));
     }
-    let amounts = [("--pace", args.pace.unwrap_or(1.0), "40"), ("--hours", args.hours, "100")];
+    let amounts = [("--pace", args.pace.unwrap_or(1.0), "40"), ("--hours", args.hours.unwrap_or(1.0), "100")];
     for (name, value, like) in amounts.into_iter().filter(|a| !(a.1 > 0.0 && a.1 <= MOST)) {
         wrong.push_str(&format!(
             "error: {name} {value} is not above 0 and at most {MOST}\n  help: write one like {name} {like}\n"
@@ -48,11 +49,15 @@ fn question(shared: &Shared, args: &Args) -> Result<Question, Stop> {
     if !wrong.is_empty() {
         return Err(Stop::Input(wrong));
     }
+    let practice =
+        Assumed::defaults(&session::models(shared)?).map_err(|e| Stop::Input(format!("error: {e}\n")))?;
     Ok(Question {
         demand: Demand { alpha: args.alpha, power: args.power },
         casts: args.casts.map(|n| n as usize),
         pace_per_h: args.pace,
-        hours_per_season: args.hours,
+        usual_pace_per_h: practice.casts_per_hour,
+        hours_per_season: args.hours.unwrap_or(practice.season_hours),
+        lifetime_seasons: practice.lifetime_seasons,
         seed: shared.seed,
     })
 }

@@ -6,7 +6,7 @@ use crate::cli::session::Session;
 use crate::cli::{Stop, output, progress};
 use crate::engine::StrikeTable;
 use crate::engine::table::Control;
-use crate::models::{Assumed, Worlds};
+use crate::models::Assumed;
 use crate::present::answers::{odds as answer, plain_document};
 use crate::present::table::{Column, Table};
 use crate::scenario::library;
@@ -47,8 +47,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Odds) -> Result<(), Stop> {
     let asked = session.asked();
     show(shared, || answer::json(&asked, &odds), || answer::csv(&odds), || answer::text(&asked, &odds))?;
     if let Some(folder) = &args.plot {
-        let fixed = Assumed::of(&session.models, &Worlds::fixed(&session.models).draws[0])
-            .map_err(|e| Stop::Input(format!("error: {e}\n")))?;
+        let fixed = Assumed::defaults(&session.models).map_err(|e| Stop::Input(format!("error: {e}\n")))?;
         let defaults = World::new(&session.setting, &fixed);
         plot(folder, &answer::pictures(&asked, &odds, &defaults))?;
     }

@@ -6,7 +6,7 @@ use crate::cli::session::Session;
 use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
-use crate::models::{Assumed, Worlds};
+use crate::models::Assumed;
 use crate::present::answers::{Asked, odds as odds_answer};
 use crate::present::report::{self, Recipe, Report, Section};
 use crate::scenario::diagnostic::printable;
@@ -130,7 +130,7 @@ fn unusable(error: &dyn std::fmt::Display) -> Stop {
 
 fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
     let (models, scenario, budget) = (&session.models, &session.scenario, session.budget);
-    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(|e| unusable(&e))?;
+    let fixed = Assumed::defaults(models).map_err(|e| unusable(&e))?;
     let defaults = World::new(&session.setting, &fixed);
     let (plan, others) = plan_rules(session, &defaults)
         .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;

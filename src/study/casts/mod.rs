@@ -26,13 +26,7 @@ use crate::statistics::power::smallest_detectable;
 use crate::world::Setting;
 use ndarray::Axis;
 
-/// Casts an hour where no tackle is known: common practice, no source.
-pub const USUAL_PACE_PER_H: f64 = 40.0;
-/// Hours with a bait in the water in a season: common practice, no source.
-pub const USUAL_HOURS: f64 = 100.0;
-/// Seasons in a lifetime: common practice, no source.
-pub const LIFETIME_SEASONS: f64 = 40.0;
-/// The casts after which many give a bait up: common practice, no source.
+/// The casts of the example of what a few without a strike say.
 const FEW: usize = 5;
 /// Exact powers are worked out for no more than this at once (sizes times worlds); beyond it by formula.
 const MOST_WORK: usize = 3_000_000;
@@ -46,8 +40,12 @@ pub struct Question {
     pub casts: Option<usize>,
     /// Casts an hour; worked out from the tackle where not given.
     pub pace_per_h: Option<f64>,
+    /// Casts an hour where neither this nor the tackle is known.
+    pub usual_pace_per_h: f64,
     /// Hours of fishing in a season.
     pub hours_per_season: f64,
+    /// Seasons in a lifetime.
+    pub lifetime_seasons: f64,
     /// Seed of the walks drawn as examples.
     pub seed: u64,
 }
@@ -155,7 +153,7 @@ pub struct Casts {
 /// # Errors
 /// [`Error`] for rates, powers and false-alarm rates that are not between 0 and 1.
 pub fn of_rates(names: [String; 2], rates: [f64; 2], question: Question) -> Result<Casts, Error> {
-    let pace = question.pace_per_h.unwrap_or(USUAL_PACE_PER_H);
+    let pace = question.pace_per_h.unwrap_or(question.usual_pace_per_h);
     answer(names, rates, Unit::Casts { passes: None }, None, (pace, false), question)
 }
 

@@ -15,7 +15,7 @@ use super::sweep::reading::ENOUGH;
 use super::{SMALLEST_DIFFERENCE, over_worlds};
 use crate::engine::Budget;
 use crate::engine::table::Control;
-use crate::models::{Assumed, Models, Worlds};
+use crate::models::{Assumed, Models};
 use crate::scenario::{Clarity, Scenario, Sky, day};
 use crate::statistics;
 use crate::statistics::estimate::{Estimate, mean};
@@ -187,7 +187,7 @@ pub fn day(
         return Err(DayError::Stopped);
     }
     let casts_per_hour = request.casts_per_hour.unwrap_or_else(|| settings.first().map_or(0.0, pace));
-    let fixed = Assumed::of(models, &Worlds::fixed(models).draws[0]).map_err(SettingError::from)?;
+    let fixed = Assumed::defaults(models).map_err(SettingError::from)?;
     let steps: Vec<Step> = (0..settings.len())
         .map(|s| step(scenario, (borders[s], borders[s + 1]), &settings[s], &fixed, &cube, s, casts_per_hour))
         .collect();

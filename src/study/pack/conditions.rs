@@ -3,6 +3,7 @@
 use super::{MOST_CONDITIONS, PackError};
 use crate::models::Models;
 use crate::random::{Purpose, ScrambledSobol, key};
+use crate::scenario::schema::limits;
 use crate::scenario::{self, Bait, Catalogue, Clarity, Diagnostic, Scenario};
 use crate::study::axis::{Axis, Values};
 use crate::study::sweep::parallel::each;
@@ -189,23 +190,17 @@ fn said(axes: &[Axis], values: &[f64]) -> String {
 /// The spread of a single scenario for which none is given: clarity from half to twice, the depth of the fish from
 /// half to one and a half times (within the water), any cloud. A convention of this project, as axes are written.
 pub fn usual_spread(scenario: &Scenario) -> Vec<String> {
+    // Half and twice may not leave what a scenario may say.
+    let held = |path: &str, value: f64| limits(path).map_or(value, |(low, high)| value.clamp(low, high));
+    let spread = |path: &str, value: f64, unit: &str| {
+        format!("{path}={} {unit}..{} {unit}", held(path, 0.5 * value), held(path, 2.0 * value))
+    };
     let clarity = match scenario.water.clarity {
-        Clarity::Secchi(z) => {
-            format!("water.secchi={} m..{} m", (0.5 * z).max(LEAST_SECCHI_M), (2.0 * z).min(MOST_SECCHI_M))
-        }
-        Clarity::Turbidity(t) => {
-            format!("water.turbidity={} NTU..{} NTU", (0.5 * t).max(LEAST_NTU), (2.0 * t).min(MOST_NTU))
-        }
+        Clarity::Secchi(depth_m) => spread("water.secchi", depth_m, "m"),
+        Clarity::Turbidity(ntu) => spread("water.turbidity", ntu, "NTU"),
     };
     let depth = scenario.fish.depth_m;
     let deep = (1.5 * depth).min(scenario.water.bottom_m).max(depth);
-    let shallow = (0.5 * depth).max(LEAST_DEPTH_M);
+    let shallow = held("fish.depth", 0.5 * depth);
     vec![clarity, format!("fish.depth={shallow} m..{deep} m"), "sky.cloud=0..1".into()]
 }
-
-/// The limits of a scenario, which half and twice may not leave.
-const LEAST_SECCHI_M: f64 = 0.05;
-const MOST_SECCHI_M: f64 = 40.0;
-const LEAST_NTU: f64 = 0.05;
-const MOST_NTU: f64 = 1000.0;
-const LEAST_DEPTH_M: f64 = 0.1;

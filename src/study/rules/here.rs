@@ -113,7 +113,7 @@ impl Here<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::models::{Assumed, Worlds};
+    use crate::models::Assumed;
     use crate::scenario::library;
     use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
     use crate::world::World;
@@ -126,7 +126,7 @@ mod tests {
             overrides.iter().map(|(p, v)| ((*p).to_owned(), (*v).to_owned())).collect();
         let scenario = scenario::load(source, name, &overrides, &catalogue).expect("sound").scenario;
         let setting = Setting::new(&scenario, &models).expect("set up");
-        let fixed = Assumed::of(&models, &Worlds::fixed(&models).draws[0]).expect("complete");
+        let fixed = Assumed::defaults(&models).expect("complete");
         let secchi_m = World::new(&setting, &fixed).secchi_m;
         let rules = file::read(EMBEDDED, EMBEDDED_FILE, &catalogue).expect("sound");
         let ground = Ground { source, file: name, overrides: &overrides, rule_file: EMBEDDED_FILE };

@@ -6,7 +6,7 @@
 use super::WhyError;
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
-use crate::models::Models;
+use crate::models::{Assumed, Models};
 use crate::scenario::{Clarity, Scenario};
 use crate::study::over_worlds;
 use crate::world::{Setting, SettingError};
@@ -14,12 +14,6 @@ use ndarray::Axis;
 
 /// Worlds and passes: enough for the middle of the odds to a few tenths.
 const BUDGET: (usize, usize) = (256, 128);
-/// How far off a value easily is (common practice, no source): a depth by this many metres,
-const DEPTH_M: f64 = 0.5;
-/// a temperature by this many degrees,
-const TEMPERATURE_C: f64 = 1.0;
-/// a clarity or a speed by this factor.
-const FACTOR: f64 = 1.2;
 /// A fish hangs no nearer than this to surface and bottom, m.
 const EDGE_M: f64 = 0.1;
 
@@ -91,18 +85,18 @@ fn with(scenario: &Scenario, what: What, value: f64) -> Option<Scenario> {
 }
 
 /// Every value with how far off it may be: as given, lower, higher.
-fn values(scenario: &Scenario) -> Vec<(What, [f64; 3])> {
+fn values(scenario: &Scenario, practice: &Assumed) -> Vec<(What, [f64; 3])> {
     let step = |v: f64, d: f64| [v, v - d, v + d];
-    let ratio = |v: f64| [v, v / FACTOR, v * FACTOR];
+    let ratio = |v: f64| [v, v / practice.ratio_off, v * practice.ratio_off];
     let clarity = match scenario.water.clarity {
         Clarity::Secchi(depth_m) => (What::Secchi, ratio(depth_m)),
         Clarity::Turbidity(ntu) => (What::Turbidity, ratio(ntu)),
     };
     vec![
-        (What::Depth, step(scenario.fish.depth_m, DEPTH_M)),
+        (What::Depth, step(scenario.fish.depth_m, practice.depth_off_m)),
         clarity,
         (What::Speed, ratio(scenario.tackle.speed_m_s)),
-        (What::Temperature, step(scenario.water.temperature_c, TEMPERATURE_C)),
+        (What::Temperature, step(scenario.water.temperature_c, practice.temperature_off_c)),
     ]
 }
 
@@ -122,7 +116,7 @@ pub fn given(
         baits: baits.iter().filter_map(|&b| scenario.baits.get(b).cloned()).collect(),
         ..scenario.clone()
     };
-    let wanted = values(&only);
+    let wanted = values(&only, &Assumed::defaults(models)?);
     let mut settings = Vec::new();
     // The place of each value's table, where it can be.
     let mut places = Vec::new();

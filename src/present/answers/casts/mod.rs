@@ -14,7 +14,7 @@ use crate::present::escape::terminal_text;
 use crate::present::table::{Column, Table};
 use crate::present::words;
 use crate::study::SMALLEST_DIFFERENCE;
-use crate::study::casts::{Casts, Fixed, LIFETIME_SEASONS, Unit};
+use crate::study::casts::{Casts, Fixed, Unit};
 
 /// What the answer is about: a scenario, or nothing but two rates.
 #[derive(Debug, Clone, Copy)]
@@ -110,8 +110,9 @@ fn in_100(chance: f64) -> String {
 fn time(casts: &Casts, of_each: f64) -> String {
     let (hours, seasons) = (casts.hours(of_each), casts.seasons(of_each));
     let season = format!("{} hours", words::two_digits(casts.question.hours_per_season));
-    let said = if seasons > LIFETIME_SEASONS {
-        format!("not in a lifetime ({LIFETIME_SEASONS:.0} seasons of {season})")
+    let lifetime = casts.question.lifetime_seasons;
+    let said = if seasons > lifetime {
+        format!("not in a lifetime ({lifetime:.0} seasons of {season})")
     } else if seasons > 1.0 {
         format!("{} seasons of {season}", words::two_digits(seasons))
     } else if hours >= 1.0 {
@@ -121,7 +122,7 @@ fn time(casts: &Casts, of_each: f64) -> String {
     };
     match casts.unit {
         Unit::Casts { .. } => said,
-        Unit::Passes if seasons > LIFETIME_SEASONS => said,
+        Unit::Passes if seasons > lifetime => said,
         Unit::Passes => format!("at least {said}, if every cast passed one such fish"),
     }
 }

@@ -159,7 +159,7 @@ fn pass_and_cast(casts: &Casts) -> Option<String> {
 fn premises(casts: &Casts) -> String {
     let q = &casts.question;
     let pace = if casts.pace_from_tackle {
-        "from the length and speed of the retrieve and the time between two, `cast.between`"
+        "from the length and speed of the retrieve and the time between two, `practice.between_casts`"
     } else if q.pace_per_h.is_some() {
         "as you said"
     } else {
