@@ -15,6 +15,8 @@ mod limits;
 mod monotone;
 #[path = "engine/repeat.rs"]
 mod repeat;
+#[path = "engine/senses.rs"]
+mod senses;
 
 use callup::engine::block::{FishColumns, Means, run};
 use callup::engine::encounter::{Stages, encounter};

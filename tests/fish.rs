@@ -145,7 +145,7 @@ fn swimming_speed_agrees_with_the_table_and_the_measured_speeds() {
 fn the_share_that_rises_agrees_with_the_table() {
     for row in table("fish_rise_willingness") {
         let (depth, rise) = (number(&row, "neutral_depth_m"), number(&row, "rise_m"));
-        let share = rising::bladder_share(rise, depth, 1.0, 0.25, 0.05);
+        let share = rising::bladder_share(rise, depth, 0.25, 0.05);
         close(&format!("{rise} m from {depth} m"), share, number(&row, "p_rise_default"), SIX_DIGITS);
         // phi, got back from the share.
         let phi = 0.25 + 0.05 * (1.0 / share - 1.0).ln();
@@ -159,15 +159,15 @@ fn limits_of_the_swim_bladder_agree_with_the_table() {
     for row in table("fish_swimbladder_rise") {
         let depth = number(&row, "neutral_depth_m");
         let free = number(&row, "rise_free_16pct_m");
-        assert!((rising::bladder_share(free, depth, 1.0, 0.16, 0.05) - 0.5).abs() < 1e-4, "{depth} m");
+        assert!((rising::bladder_share(free, depth, 0.16, 0.05) - 0.5).abs() < 1e-4, "{depth} m");
         let most = number(&row, "rise_max_33pct_m");
         if most < depth {
-            assert!((rising::bladder_share(most, depth, 1.0, 0.33, 0.05) - 0.5).abs() < 1e-4, "{depth} m");
+            assert!((rising::bladder_share(most, depth, 0.33, 0.05) - 0.5).abs() < 1e-4, "{depth} m");
         } else {
             // The surface comes first.
-            assert!(rising::bladder_share(most, depth, 1.0, 0.33, 0.05) > 0.5);
+            assert!(rising::bladder_share(most, depth, 0.33, 0.05) > 0.5);
         }
-        let phi = 0.25 + 0.05 * (1.0 / rising::bladder_share(depth, depth, 1.0, 0.25, 0.05) - 1.0).ln();
+        let phi = 0.25 + 0.05 * (1.0 / rising::bladder_share(depth, depth, 0.25, 0.05) - 1.0).ln();
         close(
             "swell at the surface",
             1.0 / (1.0 - phi),

@@ -18,18 +18,18 @@ const RUN: Budget = Budget { seed: 1, draws: 32, points: 64, fixed: false };
 
 /// Strikes per 100 passes: median over plausible worlds, and mean.
 const STRIKES: [(&str, f64, f64); 12] = [
-    ("70 mm, standard lip, silent, see-through", 0.026361458781, 0.191152278331),
-    ("90 mm, standard lip, silent, see-through", 0.094019968031, 0.394882928418),
-    ("90 mm, standard lip, silent, half-flash", 0.269897604067, 0.696058510233),
-    ("90 mm, standard lip, rattling, mirror", 0.292493323791, 1.043626486106),
-    ("110 mm, standard lip, silent, pearl", 0.609451257489, 1.271275957462),
-    ("110 mm, standard lip, rattling, half-flash", 0.503714627693, 1.303149941962),
-    ("90 mm, deep lip, silent, see-through", 0.372206476169, 0.827645106880),
-    ("110 mm, deep lip, silent, half-flash", 1.796883780894, 2.324686304859),
-    ("110 mm, deep lip, rattling, mirror", 2.019253521439, 2.724536022700),
-    ("130 mm, deep lip, silent, half-flash", 2.483134587171, 3.175975562567),
-    ("130 mm, deep lip, rattling, chartreuse", 2.448252491839, 3.275485356572),
-    ("150 mm, deep lip, silent, pearl", 3.368561867475, 4.006741268067),
+    ("70 mm, standard lip, silent, see-through", 0.000000000000, 0.023369266575),
+    ("90 mm, standard lip, silent, see-through", 0.000000000000, 0.069015834150),
+    ("90 mm, standard lip, silent, half-flash", 0.038855391071, 0.191112479047),
+    ("90 mm, standard lip, rattling, mirror", 0.287618516584, 0.537155171760),
+    ("110 mm, standard lip, silent, pearl", 0.637222500516, 0.609163677847),
+    ("110 mm, standard lip, rattling, half-flash", 0.406877370723, 0.713054367979),
+    ("90 mm, deep lip, silent, see-through", 0.182223747808, 0.341491527206),
+    ("110 mm, deep lip, silent, half-flash", 1.368093210136, 1.609507613770),
+    ("110 mm, deep lip, rattling, mirror", 1.769149663680, 2.371340299473),
+    ("130 mm, deep lip, silent, half-flash", 2.092142699405, 2.603931571758),
+    ("130 mm, deep lip, rattling, chartreuse", 2.317856826152, 3.166831319175),
+    ("150 mm, deep lip, silent, pearl", 2.962206824110, 3.454758179529),
 ];
 
 #[test]

@@ -6,6 +6,7 @@
 
 use super::encounter::{EDGE_M, NEAREST_M};
 use super::points::{LANES, Passes, SCRAMBLES};
+use crate::fish::noticing::ROOT_TWO_PI;
 use crate::fish::rising::AIR_AS_WATER_M;
 use crate::maths::fast::{exp, ln, tables};
 use crate::world::look::{LEAST_K, VALUES};
@@ -24,10 +25,14 @@ struct FishBlock {
     along: Lanes,
     side_m: Lanes,
     depth_m: Lanes,
-    /// ln(1 + Ke/E) at the eye, green and red band.
-    dimness: [Lanes; 2],
+    /// ln of the dimness at the eye, green and red band.
+    ln_dimness: [Lanes; 2],
     eye: Lanes,
     wary: Lanes,
+    /// Time that a metre of the closest distance takes, s/m; 0 where no fish catches the bait.
+    seconds_per_m: Lanes,
+    /// ln of how much longer and dearer the way is than the closest distance at easy speed.
+    ln_cost: Lanes,
 }
 
 impl FishColumns {
@@ -37,22 +42,28 @@ impl FishColumns {
             .map(|b| {
                 let at = |column: &[f64]| -> Lanes { std::array::from_fn(|i| column[b * LANES + i]) };
                 let (hang, eye, wary) = (at(&passes.hang), at(&passes.eye), at(&passes.wary));
+                let chase = at(&passes.pace).map(|p| world.pursuit.chase(exp(world.pace_spread * p)));
                 let deepest = world.bottom_m - EDGE_M;
                 let depth: Lanes = std::array::from_fn(|i| {
                     (world.fish_depth_m + world.depth_spread_m * hang[i]).max(EDGE_M).min(deepest)
                 });
                 let ln_half_light = ln(world.half_light_lux);
+                let dark_over_half = world.dark_light_lux / world.half_light_lux;
                 FishBlock {
                     along: at(&passes.along),
                     side_m: at(&passes.side).map(|s| world.half_width_m * s),
                     depth_m: depth,
-                    dimness: [0, 1].map(|band| {
+                    ln_dimness: [0, 1].map(|band| {
                         depth.map(|z| {
-                            ln(1.0 + exp(ln_half_light - world.ln_light[band] + world.k_per_m[band] * z))
+                            // Ke/E; the fall of light with depth in one exponential.
+                            let t = exp(ln_half_light - world.ln_light[band] + world.k_per_m[band] * z);
+                            0.5 * ln(1.0 + t * (1.0 + t * dark_over_half))
                         })
                     }),
                     eye: eye.map(|e| exp(world.eye_spread * e)),
                     wary: wary.map(|w| exp(world.wariness_spread * w)),
+                    seconds_per_m: chase.map(|c| c.map_or(0.0, |c| c.detour / c.speed_m_s)),
+                    ln_cost: chase.map(|c| c.map_or(0.0, |c| ln(c.dearness * c.detour))),
                 }
             })
             .collect();
@@ -128,7 +139,7 @@ fn encounters(world: &World, offer: &Offer, fish: &FishBlock, out: &mut [Lanes; 
         view[i] = offer.clear_view.at(closest[i]);
     }
     let noticed = notice(world, offer, fish, &closest, &sin_elevation, &look);
-    let willing = come(offer, fish, &rise, &closest);
+    let willing = come(world, offer, fish, &rise, &closest);
     let struck = inspect(world, offer, fish, &bait_depth, &view, &look[4]);
     for i in 0..LANES {
         out[0][i] = noticed[i];
@@ -153,28 +164,35 @@ fn notice(
     for band in 0..2 {
         for i in 0..LANES {
             let k = (world.c_per_m[band] - world.k_per_m[band] * sin_elevation[i]).max(LEAST_K);
-            let dimness = fish.dimness[band][i];
-            let small = 2.0 * tables.omega(look[band][i] - 0.5 * dimness) / k;
-            let limit = ((look[2 + band][i] - ln_threshold - dimness) / k).max(0.0);
-            let glint = 2.0 * tables.omega(look[5 + band][i] - 0.5 * dimness) / k;
+            let ln_dimness = fish.ln_dimness[band][i];
+            let small = 2.0 * tables.omega(look[band][i] - 0.5 * ln_dimness) / k;
+            let limit = ((look[2 + band][i] - ln_threshold - ln_dimness) / k).max(0.0);
+            let glint = 2.0 * tables.omega(look[5 + band][i] - 0.5 * ln_dimness) / k;
             range[i] = range[i].max(small.min(limit)).max(glint);
         }
     }
-    const ROOT_TWO_PI: f64 = 2.506_628_274_631_000_7;
     let per_width = ROOT_TWO_PI / offer.speed_m_s;
     let per_range = 1.0 / world.range_over_width;
     let fixed_senses = [Some(offer.near), offer.rattle];
     let mut hazard = [0.0; LANES];
     for i in 0..LANES {
-        let w = (range[i] * fish.eye[i] * per_range).max(1e-9);
-        let half_square = 0.5 * closest[i] * closest[i];
-        hazard[i] = offer.sight_rate_per_s * per_width * w * exp(-half_square / (w * w));
+        let own = range[i] * fish.eye[i];
+        let w = (own * per_range).max(1e-9);
+        let square = closest[i] * closest[i];
+        // Half of the way within range, in widths: 0 out of range, and nothing is noticed.
+        let chord = (own * own - square).max(0.0).sqrt() / w;
+        let bell = exp(-0.5 * square / (w * w)) * tables.within(chord);
+        hazard[i] = offer.sight_rate_per_s * per_width * w * bell;
     }
     for sense in fixed_senses.into_iter().flatten().filter(|s| s.range_m > 0.0) {
         let w = sense.range_m * per_range;
-        let (height, per_square) = (sense.rate_per_s * per_width * w, -0.5 / (w * w));
+        let rate_per_s = offer.moving_share * sense.rate_per_s;
+        let (height, per_square) = (rate_per_s * per_width * w, -0.5 / (w * w));
+        let (reach, per_w) = (sense.range_m * sense.range_m, 1.0 / w);
         for i in 0..LANES {
-            hazard[i] += height * exp(closest[i] * closest[i] * per_square);
+            let square = closest[i] * closest[i];
+            let chord = (reach - square).max(0.0).sqrt() * per_w;
+            hazard[i] += height * exp(square * per_square) * tables.within(chord);
         }
     }
     hazard.map(|h| offer.attention * (1.0 - exp(-h)))
@@ -182,23 +200,26 @@ fn notice(
 
 /// Chance of coming, once noticed.
 #[inline(always)]
-fn come(offer: &Offer, fish: &FishBlock, rise: &Lanes, closest: &Lanes) -> Lanes {
-    let Some(chase) = offer.chase else { return [0.0; LANES] };
+fn come(world: &World, offer: &Offer, fish: &FishBlock, rise: &Lanes, closest: &Lanes) -> Lanes {
+    if !world.pursuit.catches() {
+        return [0.0; LANES];
+    }
     let mut came = [0.0; LANES];
     match offer.rise {
         RiseLimit::Bladder { half, scale } => {
             for i in 0..LANES {
                 let up = rise[i].max(0.0);
-                let phi = chase.dearness * up / (AIR_AS_WATER_M + fish.depth_m[i]);
+                let phi = up / (AIR_AS_WATER_M + fish.depth_m[i]);
                 let limited = 1.0 / (1.0 + exp((phi - half) / scale));
                 came[i] = offer.ready * if rise[i] > 0.0 { limited } else { 1.0 };
             }
         }
         RiseLimit::Willing { median_m, spread } => {
-            let ln_reach = ln(median_m) - ln(chase.dearness * chase.detour);
+            let ln_median = ln(median_m);
             let tables = tables();
             for i in 0..LANES {
-                came[i] = offer.ready * tables.normal_cdf((ln_reach - ln(closest[i])) / spread);
+                let z = (ln_median - fish.ln_cost[i] - ln(closest[i])) / spread;
+                came[i] = offer.ready * tables.normal_cdf(z);
             }
         }
     }
@@ -215,15 +236,14 @@ fn inspect(
     view: &Lanes,
     unlike: &Lanes,
 ) -> Lanes {
-    let Some(chase) = offer.chase else { return [0.0; LANES] };
     let band = world.clearest;
     let ln_dim = ln(world.detail_light_lux) - world.ln_light[band];
-    let scale = offer.refusal_per_s * chase.detour / chase.speed_m_s;
     let mut struck = [0.0; LANES];
     for i in 0..LANES {
         let light_share = 1.0 / (1.0 + exp(ln_dim + world.k_per_m[band] * bait_depth[i]));
         let mismatch = offer.mismatch + offer.look_weight * unlike[i];
-        struck[i] = offer.commit * exp(-scale * fish.wary[i] * mismatch * light_share * view[i]);
+        let seconds = fish.seconds_per_m[i] * light_share * view[i];
+        struck[i] = offer.commit * exp(-offer.refusal_per_s * fish.wary[i] * mismatch * seconds);
     }
     struck
 }

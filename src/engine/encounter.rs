@@ -1,10 +1,10 @@
 //! One pass of one bait by one fish: the readable version, and the yardstick of [`super::block`].
 
-use crate::fish::{inspection, noticing, rising, sight};
+use crate::fish::{inspection, noticing, rising};
 use crate::maths::{exp, sqrt};
-use crate::world::{Offer, RiseLimit, World};
+use crate::world::{Offer, PlainSense, RiseLimit, World};
 
-/// Where the luck of one cast fell.
+/// Where the luck of one cast fell, and which fish it met: eye, wariness and pace stay with a fish for good.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pass {
     /// Fraction of the retrieve at which the bait passes the fish, 0..1.
@@ -17,6 +17,8 @@ pub struct Pass {
     pub eye: f64,
     /// Its wariness, in standard deviations of the logarithm.
     pub wary: f64,
+    /// Its easy speed, in standard deviations of the logarithm.
+    pub pace: f64,
 }
 
 /// Chances of one pass; each stage given the one before.
@@ -55,33 +57,23 @@ pub fn encounter(world: &World, offer: &Offer, pass: &Pass) -> Stages {
 
     // Seen, felt, heard.
     let look = offer.look.at(sin_elevation, bait_depth);
-    let mut visual_range: f64 = 0.0;
-    for band in 0..2 {
-        let light = exp(world.ln_light[band] - world.k_per_m[band] * fish_depth);
-        let k = (world.c_per_m[band] - world.k_per_m[band] * sin_elevation).max(crate::world::look::LEAST_K);
-        // The table holds ln(k/2) + ln(|C| A E')/2, of the body and of the glint.
-        let small = |node: f64| {
-            let contrast_area_sensitivity = 4.0 * exp(2.0 * node) / (k * k);
-            sight::small_target_range(contrast_area_sensitivity, 1.0, light, world.half_light_lux, k)
-        };
-        let threshold = sight::contrast_threshold(light, world.contrast_threshold, world.half_light_lux);
-        let limit = sight::contrast_range(exp(look[2 + band]), threshold, k);
-        visual_range = visual_range.max(small(look[band]).min(limit)).max(small(look[5 + band]));
-    }
-    visual_range *= exp(world.eye_spread * pass.eye);
-    let hazard =
-        |rate, range| noticing::pass_hazard(rate, range / world.range_over_width, closest, offer.speed_m_s);
-    let felt = hazard(offer.near.rate_per_s, offer.near.range_m);
-    let heard = offer.rattle.map_or(0.0, |r| hazard(r.rate_per_s, r.range_m));
+    let visual_range =
+        world.visual_range_m(&look, sin_elevation, fish_depth) * exp(world.eye_spread * pass.eye);
+    let hazard = |rate, range: f64| {
+        noticing::pass_hazard(rate, range / world.range_over_width, range, closest, offer.speed_m_s)
+    };
+    // A bait at rest is silent and sends no flow.
+    let moving = |sense: PlainSense| hazard(offer.moving_share * sense.rate_per_s, sense.range_m);
+    let (felt, heard) = (moving(offer.near), offer.rattle.map_or(0.0, moving));
     let noticed =
         noticing::noticed(offer.attention, hazard(offer.sight_rate_per_s, visual_range) + felt + heard);
 
     // Came up.
-    let Some(chase) = offer.chase else { return Stages { noticed, came: 0.0, struck: 0.0 } };
+    let Some(chase) = world.pursuit.chase(exp(world.pace_spread * pass.pace)) else {
+        return Stages { noticed, came: 0.0, struck: 0.0 };
+    };
     let willing = match offer.rise {
-        RiseLimit::Bladder { half, scale } => {
-            rising::bladder_share(rise, fish_depth, chase.dearness, half, scale)
-        }
+        RiseLimit::Bladder { half, scale } => rising::bladder_share(rise, fish_depth, half, scale),
         RiseLimit::Willing { median_m, spread } => {
             rising::willing_share(closest * chase.detour, chase.dearness, median_m, spread)
         }

@@ -21,6 +21,8 @@ pub struct Passes {
     pub eye: Vec<f64>,
     /// Wariness, standard score.
     pub wary: Vec<f64>,
+    /// Easy speed, standard score.
+    pub pace: Vec<f64>,
 }
 
 impl Passes {
@@ -50,6 +52,7 @@ impl Passes {
             hang: column(2, true),
             eye: column(3, true),
             wary: column(4, true),
+            pace: column(5, true),
         }
     }
 
@@ -71,6 +74,7 @@ impl Passes {
             hang: self.hang[i],
             eye: self.eye[i],
             wary: self.wary[i],
+            pace: self.pace[i],
         }
     }
 }

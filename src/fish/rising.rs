@@ -7,22 +7,22 @@ use crate::maths::{exp, ln, pow};
 pub const AIR_AS_WATER_M: f64 = 10.33;
 
 /// Share of fish that rise by `rise_m` from the depth `depth_m` at which their swim bladder keeps them neutral:
-/// `1 / (1 + exp((phi - half)/scale))`, `phi = dearness rise / (10.33 + depth)`; 1 for a level or downward trip.
+/// `1 / (1 + exp((phi - half)/scale))`, `phi = rise / (10.33 + depth)`; 1 for a level or downward trip.
 ///
 /// A closed swim bladder swells as the pressure falls: perch swim freely only to 16 % less pressure and stop
-/// before 33-40 % (Harden Jones 1952, J. Exp. Biol. 29:94-109). Inferred for bass. `dearness` (1 or more)
-/// shortens what a hurried trip can reach.
+/// before 33-40 % (Harden Jones 1952, J. Exp. Biol. 29:94-109). Inferred for bass. Pressure knows no hurry: how fast
+/// the fish rises does not matter.
 ///
 /// ```
 /// // 8 m deep, 3 m up: 0.8490 at half 0.25, scale 0.05 (independent program).
-/// let p = callup::fish::rising::bladder_share(3.0, 8.0, 1.0, 0.25, 0.05);
+/// let p = callup::fish::rising::bladder_share(3.0, 8.0, 0.25, 0.05);
 /// assert!((p - 0.8490).abs() < 1e-4);
 /// ```
-pub fn bladder_share(rise_m: f64, depth_m: f64, dearness: f64, half: f64, scale: f64) -> f64 {
+pub fn bladder_share(rise_m: f64, depth_m: f64, half: f64, scale: f64) -> f64 {
     if rise_m <= 0.0 {
         return 1.0;
     }
-    let phi = dearness * rise_m / (AIR_AS_WATER_M + depth_m);
+    let phi = rise_m / (AIR_AS_WATER_M + depth_m);
     1.0 / (1.0 + exp((phi - half) / scale))
 }
 

@@ -33,7 +33,9 @@ pub fn feeding_two_slopes(temperature_c: f64, below: f64, above: f64, best_c: f6
     feeding(temperature_c, if temperature_c <= best_c { below } else { above }, best_c, end_c)
 }
 
-/// How far a strike follows the feeding curve: `max(floor, f)^power`, in 0..=1.
-pub fn willingness(feeding: f64, floor: f64, power: f64) -> f64 {
-    pow(feeding.max(floor), power)
+/// How far a strike follows the feeding curve: `f^power`, in 0..=1; where the water is too cold for the curve to be
+/// trusted (`cold`: below the best temperature) not under `floor^power`, and 0 where it is too warm to feed.
+pub fn willingness(feeding: f64, cold: bool, floor: f64, power: f64) -> f64 {
+    let left = if cold { feeding.max(floor) } else { feeding };
+    if left <= 0.0 { 0.0 } else { pow(left, power) }
 }

@@ -129,6 +129,13 @@ impl Models {
             define(format!("shape.{name}"), means, same(value), unit, Group::Mechanics, of);
         }
         for t in &self.tints {
+            let of = (&t.turbidity_grade, &t.turbidity_source, "models/water.toml");
+            for (name, means, value) in [
+                ("secchi_at_1_ntu", "ln of the Secchi depth in m at 1 NTU", t.turbidity_law[0]),
+                ("secchi_by_ntu", "slope of ln Secchi depth by ln NTU", t.turbidity_law[1]),
+            ] {
+                define(format!("tint.{}.{name}", t.name), means, same(value), "1", Group::Optics, of);
+            }
             let of = (&t.grade, &t.source, "models/water.toml");
             for (name, means, value, unit) in [
                 ("dissolved_440", "absorption of dissolved matter at 440 nm", t.dissolved_440, "1/m"),

@@ -118,7 +118,7 @@ mod tests {
             worlds.draws.iter().map(|d| d.values[i]).collect()
         };
         let attention = column("appetite.attention");
-        let below = attention.iter().filter(|&&v| v < 0.55).count() as f64 / 4096.0;
+        let below = attention.iter().filter(|&&v| v < 0.8).count() as f64 / 4096.0;
         // 5 % point, binomial error 0.0034.
         assert!((below - 0.05).abs() < 0.012, "{below}");
         let with = |name: &str| correlation(&attention, &column(name));

@@ -35,6 +35,12 @@ pub struct TintModel {
     pub about: String,
     /// K times Secchi depth: low, default, high.
     pub gamma_k: [f64; 3],
+    /// ln of the Secchi depth in m at 1 NTU, and its slope by ln NTU.
+    pub turbidity_law: [f64; 2],
+    /// How well that law is known.
+    pub turbidity_grade: Grade,
+    /// Where it comes from.
+    pub turbidity_source: String,
     /// Absorption of dissolved matter at 440 nm, per metre.
     pub dissolved_440: f64,
     /// Slope of that absorption, per nm.

@@ -21,6 +21,8 @@ pub struct Catalogue {
     pub lines: Vec<LineMaterial>,
     /// How the proportions of a bait follow from its length and lip.
     pub shape: Shape,
+    /// Temperature from which largemouth and smallmouth feed no more.
+    pub too_warm_c: [f64; 2],
 }
 
 /// What a line is made of.

@@ -43,8 +43,18 @@ impl Catalogue {
                 })
                 .collect(),
             shape,
+            too_warm_c: too_warm_c(models),
         }
     }
+}
+
+/// Where the feeding curves end by default; smallmouth have two, of which the later counts.
+fn too_warm_c(models: &Models) -> [f64; 2] {
+    let ends = |names: &[&str]| {
+        let defaults = names.iter().filter_map(|n| models.index(n)).map(|i| models.parameters[i].default);
+        defaults.reduce(f64::max).unwrap_or(f64::INFINITY)
+    };
+    [ends(&["largemouth.feeding.end"]), ends(&["smallmouth.feeding.warm_end", "smallmouth.feeding.cool_end"])]
 }
 
 fn shaped(shape: &Shape, millimetres: u32, lip: Lip, sound: Sound, finish: &str) -> Bait {

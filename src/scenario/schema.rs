@@ -116,6 +116,13 @@ pub(crate) const KEYS: &[Key] = &[
     key("sky.cloud", number(0.0, 1.0, (0.0, 1.0)), "0.9", "share of the sky that is clouded, 0 to 1"),
     key("sky.wind", quantity(Speed, 0.0, 40.0, (0.0, 12.0)), "\"3 m/s\"", "wind speed"),
     key("sky.rain", Kind::Choice(Rain::LABELS), "\"none\"", "rain on the water").optional(),
+    key(
+        "sky.moon",
+        number(0.0, 1.0, (0.0, 1.0)),
+        "0.5",
+        "lit share of a moon that is up, 0 to 1; 0 if it is down",
+    )
+    .optional(),
     key("water.secchi", quantity(Length, 0.05, 40.0, (0.3, 10.0)), "\"3.4 m\"", "Secchi depth")
         .or("water.turbidity"),
     key("water.turbidity", quantity(Turbidity, 0.05, 1000.0, (0.5, 100.0)), "\"4 NTU\"", "turbidity")
@@ -136,6 +143,13 @@ pub(crate) const KEYS: &[Key] = &[
     key("fish.pressure", Kind::Choice(Pressure::LABELS), "\"light\"", "how much they are fished for"),
     key("fish.density", quantity(FishDensity, 0.1, 5000.0, (5.0, 200.0)), "\"30 per ha\"", "fish per area")
         .optional(),
+    key(
+        "fish.reachable",
+        number(0.001, 1.0, (0.05, 0.6)),
+        "0.2",
+        "share of them that hang where a bait passes",
+    )
+    .optional(),
     key("forage.kind", Kind::Forage, "\"shad\"", "what they eat"),
     key("forage.length", quantity(Length, 0.01, 0.40, (0.04, 0.18)), "\"9 cm\"", "its total length")
         .optional(),

@@ -71,6 +71,8 @@ pub struct Sky {
     pub wind_m_s: f64,
     /// Rain on the water.
     pub rain: Rain,
+    /// Lit share of the moon, if it is up; else 0.
+    pub moon: f64,
 }
 
 /// Sky and clarity from a time of the day on.
@@ -162,6 +164,8 @@ pub struct Fish {
     pub pressure: Pressure,
     /// Fish per hectare of water, where somebody knows it.
     pub density_per_ha: Option<f64>,
+    /// Share of them that hang where a bait passes, where somebody knows it.
+    pub reachable: Option<f64>,
 }
 
 /// Which bass.

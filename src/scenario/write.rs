@@ -32,6 +32,9 @@ pub fn to_toml(scenario: &Scenario, catalogue: &Catalogue) -> String {
     let (at_first, clarity) = s.hours.first().map_or((&s.sky, s.water.clarity), |h| (&h.sky, h.clarity));
     section(&mut out, "sky");
     sky(&mut out, at_first);
+    if at_first.moon > 0.0 {
+        number(&mut out, "moon", at_first.moon);
+    }
     section(&mut out, "water");
     clear(&mut out, clarity);
     words(&mut out, "tint", s.water.tint.label());
@@ -77,6 +80,9 @@ fn fish(out: &mut String, s: &Scenario) {
     words(out, "pressure", s.fish.pressure.label());
     if let Some(per_ha) = s.fish.density_per_ha {
         words(out, "density", &Dimension::FishDensity.write(per_ha));
+    }
+    if let Some(share) = s.fish.reachable {
+        number(out, "reachable", share);
     }
     section(out, "forage");
     words(out, "kind", &s.forage.kind);

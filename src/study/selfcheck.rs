@@ -172,28 +172,28 @@ fn sight_checks() -> Vec<Check> {
         check(
             "small-target range (m)",
             2.874_93,
-            sight::small_target_range(2.4e-4, 1.45e5, 1e4, 1.0, 0.5),
+            sight::small_target_range(2.4e-4, 1.45e5, 1.0 + 1e-4, 0.5),
             1e-5,
             "Aksnes & Utne 1997, Sarsia 82:137; scipy 1.17.1 lambertw",
         ),
         check(
             "the same in dim light (m)",
             2.329_80,
-            sight::small_target_range(2.4e-4, 1.45e5, 1.0, 1.0, 0.5),
+            sight::small_target_range(2.4e-4, 1.45e5, 2.0, 0.5),
             1e-5,
             "Aksnes & Utne 1997, Sarsia 82:137; scipy 1.17.1 lambertw",
         ),
         check(
             "bait from below at 3 m, small-target (m)",
             1.4808,
-            sight::small_target_range(0.98 * 1.125e-3, 1e5, 1419.4, 1.0, k),
+            sight::small_target_range(0.98 * 1.125e-3, 1e5, 1.0 + 1.0 / 1419.4, k),
             1e-3,
             "the same; numpy 2.4.6",
         ),
         check(
             "bait from below at 3 m, contrast-limited (m)",
             1.4711,
-            sight::contrast_range(0.98, sight::contrast_threshold(1419.4, 0.02, 1.0), k),
+            sight::contrast_range(0.98, 0.02 * (1.0 + 1.0 / 1419.4), k),
             1e-3,
             "the same; numpy 2.4.6",
         ),
@@ -332,7 +332,7 @@ fn fish_checks() -> Vec<Check> {
         check(
             "share that rise 3 m from 8 m",
             0.8490,
-            rising::bladder_share(3.0, 8.0, 1.0, 0.25, 0.05),
+            rising::bladder_share(3.0, 8.0, 0.25, 0.05),
             1e-4,
             "logistic in the drop of pressure; limits of Harden Jones 1952, J. Exp. Biol. 29:94",
         ),
@@ -348,7 +348,7 @@ fn fish_checks() -> Vec<Check> {
 
 fn chance_checks() -> Vec<Check> {
     use crate::maths::exp;
-    let h = noticing::pass_hazard(1.2, 1.5, 2.0, 0.8);
+    let h = noticing::pass_hazard(1.2, 1.5, f64::INFINITY, 2.0, 0.8);
     let rule = crate::maths::quadrature::gauss_legendre(24);
     let constant = crate::fish::inspection::clear_view(&rule, 4.135, 0.135, 0.0, 1e9);
     vec![

@@ -16,7 +16,7 @@ use super::spectrum::{
     weights,
 };
 use crate::maths::roots::bracketed;
-use crate::maths::{fast, ln, sqrt};
+use crate::maths::{exp, fast, ln, sqrt};
 
 /// Kirk's coefficient of scattering, `G(mu0) = 0.425 mu0 - 0.19`: how strongly scattering lengthens the way down.
 ///
@@ -56,23 +56,22 @@ impl SecchiSplit {
     pub fn attenuation_per_m(&self, secchi_m: f64) -> (f64, f64) {
         (self.gamma_k / secchi_m, (self.gamma - self.gamma_k) / secchi_m)
     }
+}
 
-    /// The Secchi depth at which a water would be read whose turbidity is `ntu`, in metres.
-    ///
-    /// Turbidity tells scattering, `b = per_ntu * NTU` (1/m per NTU about 1, Kirk's textbook; within a factor
-    /// of two from lake to lake), and the tint's Gamma_K / (Gamma - Gamma_K) = K / c tells how much it absorbs:
-    /// with x = a/b, [`kirk_k_per_m`] makes `(x^2 + G x) / mu0^2 = (K/c)^2 (1 + x)^2`, a quadratic. Then
-    /// Z = (Gamma - Gamma_K) / (a + b). Use in place of a Secchi reading, never beside one. NTU of 0 gives
-    /// infinity, which the closure holds to what pure water allows.
-    pub fn secchi_m_from_turbidity(&self, ntu: f64, per_ntu: f64) -> f64 {
-        let b = per_ntu * ntu.max(0.0);
-        let g = kirk_g(self.mu0);
-        let ratio = self.gamma_k / (self.gamma - self.gamma_k) * self.mu0;
-        let q = ratio * ratio;
-        let (two, one, zero) = (1.0 - q, g - 2.0 * q, -q);
-        let x = (-one + sqrt(one * one - 4.0 * two * zero)) / (2.0 * two);
-        (self.gamma - self.gamma_k) / (b * (1.0 + x))
-    }
+/// The Secchi depth at which a lake is read whose turbidity is `ntu`: `exp(a + s ln NTU + residual)`, in metres.
+///
+/// `law` holds a and s, fitted by water colour to 2,279 visits of lakes in the United States (National Lakes
+/// Assessment 2007 and 2012, public domain), 0.2 to 300 NTU; `residual` is how much clearer (above 0) this water is
+/// than its turbidity says, standard deviation 0.43. Use in place of a Secchi reading, never beside one. NTU of 0
+/// gives infinity, which the closure holds to what pure water allows.
+///
+/// ```
+/// // Water of low colour at 1.4 NTU: the median of 417 visits is 2.70 m.
+/// let z = callup::water::clarity::secchi_m_from_turbidity(1.4, [1.313, -0.715], 0.0);
+/// assert!((z / 2.70 - 1.0).abs() < 0.10, "{z}");
+/// ```
+pub fn secchi_m_from_turbidity(ntu: f64, law: [f64; 2], residual: f64) -> f64 {
+    if ntu <= 0.0 { f64::INFINITY } else { exp(law[0] + law[1] * ln(ntu) + residual) }
 }
 
 /// Attenuation in the two cone bands: green first, red second.

@@ -1,7 +1,7 @@
 //! How much light falls on the water, and how much of it comes straight from the sun.
 
 use super::radians;
-use crate::maths::{exp, pow, sin};
+use crate::maths::{acos, exp, pow, sin};
 
 /// Lower edge of each range of true sun elevation (degrees) with the coefficients of log10(lux) in powers of
 /// elevation / 90.
@@ -85,6 +85,40 @@ pub fn diffuse_share(cloud: f64, elevation_deg: f64, air_extinction: f64) -> f64
     1.0 - beam * (1.0 - n * n)
 }
 
+/// Lower edge of each range of the moon's elevation (degrees) with the coefficients of log10(lux) in powers of
+/// elevation / 90, for a full moon at its mean distance.
+const MOON: [(f64, [f64; 4]); 3] = [
+    (20.0, [-1.95, 4.06, -4.24, 1.56]),
+    (5.0, [-2.58, 12.58, -42.58, 59.06]),
+    (-0.8, [-2.79, 24.27, -252.95, 1321.29]),
+];
+
+/// Illuminance of a horizontal surface by the moon under a clear sky, in lux: `lit` the lit share of its disc (0 to 1),
+/// `elevation_deg` its true elevation; 0 under the horizon.
+///
+/// `10^(l0 + l1 x + l2 x^2 + l3 x^3 - 0.00868 f - 2.2e-9 f^4)`, x = elevation / 90, f the phase angle in degrees,
+/// `lit = (1 + cos f)/2`. Janiczek & DeYoung (1987), US Naval Observatory Circular 171 (coefficients as in a public
+/// program). A full moon lights the ground with 0.05 to 0.3 lux (Kyba et al. 2017, Astron. Geophys. 58:1.31, from
+/// memory).
+///
+/// ```
+/// use callup::water::sky::moon_lux;
+/// assert!((0.25..0.32).contains(&moon_lux(1.0, 90.0)) && moon_lux(1.0, -5.0) == 0.0);
+/// // A half moon gives about a tenth of a full one (Krisciunas & Schaefer 1991, PASP 103:1033: 0.091).
+/// assert!((moon_lux(0.5, 40.0) / moon_lux(1.0, 40.0) / 0.091 - 1.0).abs() < 0.3);
+/// ```
+pub fn moon_lux(lit: f64, elevation_deg: f64) -> f64 {
+    if lit <= 0.0 {
+        return 0.0;
+    }
+    let x = elevation_deg.min(90.0) / 90.0;
+    let phase_deg = acos((2.0 * lit.min(1.0) - 1.0).clamp(-1.0, 1.0)).to_degrees();
+    let faded = -8.68e-3 * phase_deg - 2.2e-9 * pow(phase_deg, 4.0);
+    MOON.iter()
+        .find(|(from, _)| elevation_deg >= *from)
+        .map_or(0.0, |(_, l)| pow(10.0, l[0] + x * (l[1] + x * (l[2] + x * l[3])) + faded))
+}
+
 /// Light on the water.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Above {
@@ -101,7 +135,7 @@ pub struct Sky {
     pub cloud: f64,
     /// What the clouds let through, relative to the mean for their cover (1 on average; a dark storm 0.4).
     pub cloud_spread: f64,
-    /// Illuminance on a moonless night without cloud.
+    /// Illuminance on a night without cloud: stars, airglow and the moon.
     pub floor_lux: f64,
     /// Extinction of light by cloudless air, straight up.
     pub air_extinction: f64,

@@ -14,17 +14,18 @@ pub use setting::{OfferedBait, Setting, SettingError};
 
 use crate::bait::finish::Finish;
 use crate::bait::sound::{Rattle, equivalent_radius_m, near_field_range_m, wind_noise_db};
-use crate::fish::{inspection, rising, sight, swimming, temperature};
+use crate::fish::swimming::{self, Pursuit};
+use crate::fish::{inspection, noticing, rising, sight, size, temperature};
 use crate::maths::interpolate::Table;
-use crate::maths::{ln, quadrature::gauss_hermite_normal, sqrt};
+use crate::maths::{exp, ln, quadrature::gauss_hermite_normal, sqrt};
 use crate::models::Assumed;
 use crate::scenario::{Clarity, Rain};
-use crate::water::clarity::{SecchiSplit, Water};
+use crate::water::clarity::{SecchiSplit, Water, secchi_m_from_turbidity};
 use crate::water::contrast::{beam_lux_at, illuminance_at};
 use crate::water::radiance::{Corners, Field, Ratios};
-use crate::water::sky::{Above, Sky};
+use crate::water::sky::{Above, Sky, moon_lux};
 use crate::water::surface::{BelowSurface, REFRACTIVE_INDEX, RoughSurface, ripple_blur_rad};
-use look::{DEPTHS, Glare, LookTable, PreyLook, Surround, Viewing};
+use look::{DEPTHS, Glare, LookTable, PreyLook, Surround, VALUES, Viewing};
 use std::sync::LazyLock;
 
 /// Nodes for the mean over the roll of a twitch.
@@ -53,8 +54,10 @@ pub struct World {
     pub field: Field,
     /// Least visible contrast in good light.
     pub contrast_threshold: f64,
-    /// Light at which the eye has lost half of its power, lux.
+    /// Light under which the eye follows the square-root law, lux.
     pub half_light_lux: f64,
+    /// Light that the noise of the rods is like, lux.
+    pub dark_light_lux: f64,
     /// Light at which half of a bait's detail shows, lux.
     pub detail_light_lux: f64,
     /// Widths of the bell of noticing within the range of a sense.
@@ -63,6 +66,10 @@ pub struct World {
     pub eye_spread: f64,
     /// Spread of wariness among fish.
     pub wariness_spread: f64,
+    /// Spread of easy speed among fish.
+    pub pace_spread: f64,
+    /// How fast the bait is, and how fast the fish may be.
+    pub pursuit: Pursuit,
     /// Mean depth of the fish, m.
     pub fish_depth_m: f64,
     /// Standard deviation of its depth, m.
@@ -102,10 +109,13 @@ impl World {
             secchi_m,
             contrast_threshold: a.contrast_threshold,
             half_light_lux: a.half_light_lux,
+            dark_light_lux: a.dark_light_lux,
             detail_light_lux: a.detail_light * a.half_light_lux,
             range_over_width: a.range_over_width,
             eye_spread: a.sight_fish_to_fish,
             wariness_spread: a.wariness_fish_to_fish,
+            pace_spread: a.pace_fish_to_fish,
+            pursuit: pursuit(setting, a),
             fish_depth_m: setting.fish_depth_m,
             depth_spread_m: setting.depth_spread_m,
             half_width_m: a.half_width_m,
@@ -122,9 +132,6 @@ impl World {
 
     /// A bait of the setting, offered in this world.
     pub fn offer(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> Offer {
-        let speed = setting.mean_speed_m_s;
-        let cold = swimming::cold_share(setting.temperature_c, a.cold_slope, a.critical_25);
-        let body_lengths = setting.fish_length_m * cold;
         let rattle = bait.rattles.then(|| self.rattle(setting, a));
         let detail_range_m = sight::detail_range(a.detail_share * bait.outline.length_m, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
@@ -134,7 +141,8 @@ impl World {
                 1.0,
                 bait.path.points().map(|(_, depth)| (depth * a.depth_error).min(self.bottom_m)).collect(),
             ),
-            speed_m_s: speed,
+            speed_m_s: setting.mean_speed_m_s,
+            moving_share: setting.moving_share,
             look: self.look(setting, a, bait),
             sight_rate_per_s: a.sight_notice_rate,
             near: PlainSense {
@@ -146,9 +154,8 @@ impl World {
                 rate_per_s: a.near_notice_rate,
             },
             rattle,
-            attention: a.attention,
+            attention: self.attention(setting, a),
             ready: self.ready,
-            chase: swimming::chase(speed, a.approach * body_lengths, a.burst * body_lengths, a.lead),
             rise: if a.by_bladder > 0.5 {
                 RiseLimit::Bladder { half: a.bladder_half, scale: a.bladder_scale }
             } else {
@@ -171,8 +178,18 @@ impl World {
                 self.c_per_m[self.clearest],
                 detail_range_m,
             ),
-            commit: a.commit,
+            commit: a.commit * not_too_large(setting, a, bait),
         }
+    }
+
+    /// Share of passes at which the fish attends: the less, the less it sees of anything where it hangs.
+    fn attention(&self, setting: &Setting, a: &Assumed) -> f64 {
+        let band = self.clearest;
+        let light = exp(self.ln_light[band] - self.k_per_m[band] * self.fish_depth_m.min(self.bottom_m));
+        let dimness = sight::dimness(light, self.half_light_lux, self.dark_light_lux);
+        // Something large and black, seen level.
+        let sight_m = sight::contrast_range(1.0, self.contrast_threshold * dimness, self.c_per_m[band]);
+        a.attention * noticing::attention_by_sight(a.blind_attention, sight_m, setting.fish_length_m)
     }
 
     fn look(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> LookTable {
@@ -219,22 +236,45 @@ impl World {
         fish_depth_m: f64,
         bait_depth_m: f64,
     ) -> f64 {
-        let node = offer.look.at(sin_elevation, bait_depth_m);
-        (0..2)
-            .map(|band| {
-                let light = illuminance_at(self.below.total_lux(), self.k_per_m[band], fish_depth_m);
-                let k = (self.c_per_m[band] - self.k_per_m[band] * sin_elevation).max(look::LEAST_K);
-                let small = |ln_node: f64| {
-                    let strength = 4.0 * crate::maths::exp(2.0 * ln_node) / (k * k);
-                    sight::small_target_range(strength, 1.0, light, self.half_light_lux, k)
-                };
-                let threshold =
-                    sight::contrast_threshold(light, self.contrast_threshold, self.half_light_lux);
-                let limit = sight::contrast_range(crate::maths::exp(node[2 + band]), threshold, k);
-                small(node[band]).min(limit).max(small(node[5 + band]))
-            })
-            .fold(0.0, f64::max)
+        self.visual_range_m(&offer.look.at(sin_elevation, bait_depth_m), sin_elevation, fish_depth_m)
     }
+
+    /// How far a median fish at `fish_depth_m` sees what looks as a node of a [`LookTable`] says, in the direction of
+    /// the given sine of elevation: in the better band the nearer of the small-target range and the contrast limit,
+    /// or the range of the glint, m.
+    pub fn visual_range_m(&self, look: &[f64; VALUES], sin_elevation: f64, fish_depth_m: f64) -> f64 {
+        let mut range: f64 = 0.0;
+        for band in 0..2 {
+            let light = exp(self.ln_light[band] - self.k_per_m[band] * fish_depth_m);
+            let dimness = sight::dimness(light, self.half_light_lux, self.dark_light_lux);
+            let k = (self.c_per_m[band] - self.k_per_m[band] * sin_elevation).max(look::LEAST_K);
+            // The table holds ln(k/2) + ln(|C| A E')/2, of the body and of the glint.
+            let small =
+                |node: f64| sight::small_target_range(4.0 * exp(2.0 * node) / (k * k), 1.0, dimness, k);
+            let limit = sight::contrast_range(exp(look[2 + band]), self.contrast_threshold * dimness, k);
+            range = range.max(small(look[band]).min(limit)).max(small(look[5 + band]));
+        }
+        range
+    }
+}
+
+/// How fast the bait is, and how fast a fish of usual pace may be in this water.
+fn pursuit(setting: &Setting, a: &Assumed) -> Pursuit {
+    let t = setting.temperature_c;
+    let share = swimming::cold_share(t, a.cold_slope, a.critical_25)
+        * swimming::heat_share(t, a.heat_from_c, a.heat_loss_per_c);
+    let body_lengths = setting.fish_length_m * share;
+    Pursuit {
+        bait_m_s: setting.mean_speed_m_s,
+        approach_m_s: a.approach * body_lengths,
+        burst_m_s: a.burst * body_lengths,
+        lead: a.lead,
+    }
+}
+
+/// Share of fish for which the bait is not too large.
+fn not_too_large(setting: &Setting, a: &Assumed, bait: &OfferedBait) -> f64 {
+    size::not_too_large(bait.outline.length_m, setting.fish_length_m, a.largest_meal, a.largest_meal_spread)
 }
 
 /// What of the mismatch comes from the length.
@@ -260,7 +300,7 @@ fn light_above(setting: &Setting, a: &Assumed) -> Above {
     let sky = Sky {
         cloud: setting.cloud,
         cloud_spread: a.cloud_error,
-        floor_lux: a.night_floor_lux,
+        floor_lux: a.night_floor_lux + moon_lux(setting.moon, a.moon_height_deg),
         air_extinction: a.air_extinction,
     };
     sky.above(setting.sun.elevation_deg)
@@ -272,7 +312,7 @@ fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
     let split = SecchiSplit { gamma: a.secchi_total, gamma_k, mu0: a.secchi_cosine };
     let secchi_m = match setting.clarity {
         Clarity::Secchi(depth_m) => depth_m * a.secchi_error,
-        Clarity::Turbidity(ntu) => split.secchi_m_from_turbidity(ntu, a.turbidity_scattering),
+        Clarity::Turbidity(ntu) => secchi_m_from_turbidity(ntu, setting.turbidity_law, a.turbidity_residual),
     };
     let secchi_m = secchi_m.clamp(LEAST_SECCHI_M, MOST_SECCHI_M);
     (setting.tint.at_secchi(secchi_m, split), secchi_m)
@@ -312,20 +352,17 @@ fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, 
 /// Readiness by what makes it: hunger (with its temperature), phase, fishing pressure.
 fn readiness(setting: &Setting, a: &Assumed) -> [f64; 3] {
     let t = setting.temperature_c;
-    let feeding = if setting.species == 0 {
-        temperature::feeding(t, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
+    let (below, above, best_c, end_c) = if setting.species == 0 {
+        (a.largemouth_slope, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
     } else if a.smallmouth_by_warm_curve > 0.5 {
-        temperature::feeding(t, a.smallmouth_warm_slope, a.smallmouth_warm_best_c, a.smallmouth_warm_end_c)
+        let slope = a.smallmouth_warm_slope;
+        (slope, slope, a.smallmouth_warm_best_c, a.smallmouth_warm_end_c)
     } else {
-        temperature::feeding_two_slopes(
-            t,
-            a.smallmouth_cool_slope_below,
-            a.smallmouth_cool_slope_above,
-            a.smallmouth_cool_best_c,
-            a.smallmouth_cool_end_c,
-        )
+        let (below, above) = (a.smallmouth_cool_slope_below, a.smallmouth_cool_slope_above);
+        (below, above, a.smallmouth_cool_best_c, a.smallmouth_cool_end_c)
     };
-    let hunger = temperature::willingness(feeding, a.cold_floor, a.temperature_power);
+    let feeding = temperature::feeding_two_slopes(t, below, above, best_c, end_c);
+    let hunger = temperature::willingness(feeding, t < best_c, a.cold_floor, a.temperature_power);
     let phase = a.phase[setting.species][setting.phase];
     [a.ready * hunger, phase, a.pressure_appetite[setting.pressure]]
 }

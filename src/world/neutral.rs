@@ -10,12 +10,12 @@
 //!
 //! | group | taken from the reference | held at the typical pass |
 //! |---|---|---|
-//! | optics | water, light, finish, outline as seen | range of sight in all directions and depths; difference in look; share of the trip in clear view |
+//! | optics | water, light, finish, outline as seen, attention | range of sight in all directions and depths; difference in look; share of the trip in clear view |
 //! | mechanics | running path, speed, depth and size of the fish, bottom, swimming | nothing: equal paths are equal climbs, so the swim bladder makes no difference |
 //! | appetite | hunger with its temperature | share of fish willing to go the distance |
 //! | phase | factor of the season | nothing |
 //! | wariness | factors of fishing pressure | difference in look, seconds of clear view: hazard and its baseline stay, so that size and sound can still put a fish off |
-//! | size | length against the prey, length as a meal | nothing |
+//! | size | length against prey and fish, length as a meal | nothing |
 //! | sound | near field, rattle, and how a rattle puts off | nothing |
 //!
 //! The typical pass has the reference's fish at its mean depth, its bait at the mean of its path, and half of the
@@ -58,6 +58,8 @@ struct Traits {
     near: PlainSense,
     rattle: Option<PlainSense>,
     length_m: f64,
+    /// With the share of fish for which the bait is not too large.
+    commit: f64,
     refusal_per_s: f64,
 }
 
@@ -74,6 +76,7 @@ impl<'a> Shown<'a> {
             near: offer.near,
             rattle: offer.rattle,
             length_m: bait.outline.length_m,
+            commit: offer.commit,
             refusal_per_s: offer.refusal_per_s,
         };
         Self { side, assumed, world, offer, traits }
@@ -95,7 +98,8 @@ impl<'a> Shown<'a> {
         let fish = |w: &World| [w.bottom_m, w.fish_depth_m, w.depth_spread_m, w.half_width_m];
         fish(own) == fish(its)
             && self.offer.speed_m_s == other.offer.speed_m_s
-            && self.offer.chase == other.offer.chase
+            && own.pursuit == its.pursuit
+            && self.offer.moving_share == other.offer.moving_share
             && self.side.bait.path == other.side.bait.path
     }
 
@@ -106,12 +110,13 @@ impl<'a> Shown<'a> {
         world.fish_depth_m = other.world.fish_depth_m;
         world.depth_spread_m = other.world.depth_spread_m;
         world.half_width_m = other.world.half_width_m;
+        world.pursuit = other.world.pursuit;
         let bait = OfferedBait { path: other.side.bait.path.clone(), ..self.side.bait.clone() };
         let own = world.offer(self.side.setting, self.assumed, &bait);
         let offer = Offer {
             path: other.offer.path.clone(),
             speed_m_s: other.offer.speed_m_s,
-            chase: other.offer.chase,
+            moving_share: other.offer.moving_share,
             ..own
         };
         (world, offer)
@@ -133,6 +138,8 @@ struct Typical {
     view_m: f64,
     /// Time that a metre of the closest distance takes, s/m; `None` where the fish cannot catch the bait.
     seconds_per_m: Option<f64>,
+    /// Share of passes at which the fish attends.
+    attention: f64,
 }
 
 impl Typical {
@@ -151,13 +158,15 @@ impl Typical {
             seen_from_m: world.seen_from_m(offer, sine, fish_m, bait_m),
             unlike: offer.look.at(sine, bait_m)[4],
             view_m: offer.clear_view.at(closest_m) * inspection::light_share(light, world.detail_light_lux),
-            seconds_per_m: seconds_per_m(offer),
+            seconds_per_m: seconds_per_m(world),
+            attention: offer.attention,
         }
     }
 }
 
-fn seconds_per_m(offer: &Offer) -> Option<f64> {
-    offer.chase.map(|c| c.detour / c.speed_m_s)
+/// For a fish of usual pace.
+fn seconds_per_m(world: &World) -> Option<f64> {
+    world.pursuit.chase(1.0).map(|c| c.detour / c.speed_m_s)
 }
 
 /// A side against its reference, optics and mechanics already as wished; the rest follows by
@@ -228,7 +237,10 @@ impl Ground {
             Group::Appetite => !self.reach.by_bladder || own.readiness[0] != reference.readiness[0],
             Group::Phase => own.readiness[1] != reference.readiness[1],
             Group::Wariness => true,
-            Group::Size => (own.length_m, own.size_mismatch) != (reference.length_m, reference.size_mismatch),
+            Group::Size => {
+                (own.length_m, own.size_mismatch, own.commit)
+                    != (reference.length_m, reference.size_mismatch, reference.commit)
+            }
             Group::Sound => {
                 (own.near, own.rattle, own.sound_mismatch)
                     != (reference.near, reference.rattle, reference.sound_mismatch)
@@ -248,12 +260,13 @@ impl Ground {
         offer.near = of(Group::Sound).near;
         offer.rattle = of(Group::Sound).rattle;
         offer.mismatch = 1.0 + of(Group::Size).size_mismatch + of(Group::Sound).sound_mismatch;
+        offer.commit = of(Group::Size).commit;
         if !self.reach.by_bladder {
             let reach = self.reach;
             let length_m = of(Group::Size).length_m;
             let median_m = rising::willing_median(reach.at_ten_cm_m, length_m, reach.power);
             offer.rise = RiseLimit::Willing { median_m, spread: reach.spread };
-            if let (true, Some(chase)) = (neutral.has(Group::Appetite), offer.chase) {
+            if let (true, Some(chase)) = (neutral.has(Group::Appetite), self.world.pursuit.chase(1.0)) {
                 let distance_m = self.typical.closest_m * chase.detour;
                 offer.ready *= rising::willing_share(distance_m, chase.dearness, median_m, reach.spread);
                 offer.rise = NO_LIMIT;
@@ -261,7 +274,8 @@ impl Ground {
         }
         if neutral.has(Group::Wariness) {
             // The kernel multiplies by its own seconds per metre: the reference's stand in their place.
-            let time = self.typical.seconds_per_m.zip(seconds_per_m(offer)).map_or(1.0, |(r, own)| r / own);
+            let own = seconds_per_m(&self.world);
+            let time = self.typical.seconds_per_m.zip(own).map_or(1.0, |(r, own)| r / own);
             offer.refusal_per_s = self.reference.refusal_per_s * time;
             offer.mismatch += self.look_weight * self.typical.unlike;
             offer.look_weight = 0.0;
@@ -294,7 +308,8 @@ fn without_optics(world: &mut World, offer: &mut Offer, typical: &Typical) {
     world.clearest = 0;
     world.ln_light = [ln(world.half_light_lux) + LN_BRIGHT; 2];
     world.detail_light_lux = 0.0;
-    // The contrast limit is (node - ln threshold)/k.
+    offer.attention = typical.attention;
+    // The contrast limit is (node - ln threshold - ln dimness)/k, and it is bright.
     let limit = ln(world.contrast_threshold) + EVEN_PER_M * typical.seen_from_m;
     offer.look = LookTable::even([LN_ANY, LN_ANY, limit, limit, typical.unlike, LN_NONE, LN_NONE, 0.0]);
     offer.clear_view = ClearView::share_of_trip(typical.view_m / typical.closest_m);

@@ -1,7 +1,6 @@
 //! A bait offered in one world: all that the encounter needs, worked out beforehand.
 
 use super::look::LookTable;
-use crate::fish::swimming::Chase;
 use crate::maths::interpolate::Table;
 
 /// Which mechanism limits how far a fish goes in this world.
@@ -28,7 +27,7 @@ pub enum RiseLimit {
 pub struct PlainSense {
     /// Range, m.
     pub range_m: f64,
-    /// Hazard of noticing at no distance, per second.
+    /// Hazard of noticing at no distance while the bait moves, per second.
     pub rate_per_s: f64,
 }
 
@@ -39,6 +38,8 @@ pub struct Offer {
     pub path: Table,
     /// Mean speed through the water, pauses included, m/s.
     pub speed_m_s: f64,
+    /// Share of the time in which it moves: at rest it is silent and sends no flow.
+    pub moving_share: f64,
     /// How the bait looks by elevation and depth.
     pub look: LookTable,
     /// Sight: hazard of noticing at no distance, per second.
@@ -51,8 +52,6 @@ pub struct Offer {
     pub attention: f64,
     /// Share of fish that are ready to feed.
     pub ready: f64,
-    /// How the fish swims to the bait; `None` where it cannot catch it.
-    pub chase: Option<Chase>,
     /// What limits the trip.
     pub rise: RiseLimit,
     /// Refusal hazard per second of clear view in good light, for a fish of median wariness and a bait just like
@@ -66,6 +65,6 @@ pub struct Offer {
     pub detail_range_m: f64,
     /// Length of clear view by distance.
     pub clear_view: super::clear_view::ClearView,
-    /// Share of fish that strike in the end.
+    /// Share of fish that strike in the end: for which the bait is not too large, and that do not break off.
     pub commit: f64,
 }

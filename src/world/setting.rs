@@ -73,6 +73,8 @@ pub struct Setting {
     pub sun: Sun,
     /// Cloud cover, 0..1.
     pub cloud: f64,
+    /// Lit share of the moon, if it is up; else 0.
+    pub moon: f64,
     /// Wind, m/s.
     pub wind_m_s: f64,
     /// Rain.
@@ -81,6 +83,8 @@ pub struct Setting {
     pub rain_as_wind_m_s: f64,
     /// Clarity as given.
     pub clarity: Clarity,
+    /// ln of the Secchi depth in m at 1 NTU, and its slope by ln NTU, in water of this tint.
+    pub turbidity_law: [f64; 2],
     /// Tint, place in the models.
     pub tint_index: usize,
     /// Tint, spectra worked out.
@@ -103,6 +107,8 @@ pub struct Setting {
     pub depth_spread_m: f64,
     /// Fish per hectare, if known.
     pub fish_per_ha: Option<f64>,
+    /// Share of them within reach, if known.
+    pub fish_reachable: Option<f64>,
     /// Prey, place in the models.
     pub forage: usize,
     /// Prey, sizes.
@@ -111,6 +117,8 @@ pub struct Setting {
     pub between_casts_s: f64,
     /// Mean speed of the bait, pauses included, m/s.
     pub mean_speed_m_s: f64,
+    /// Share of the time in which it moves.
+    pub moving_share: f64,
     /// The box.
     pub baits: Vec<OfferedBait>,
 }
@@ -256,10 +264,12 @@ impl Setting {
             sun: Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?
                 .sun(scenario.when.unix_s)?,
             cloud: scenario.sky.cloud,
+            moon: scenario.sky.moon,
             wind_m_s: scenario.sky.wind_m_s,
             rain: scenario.sky.rain,
             rain_as_wind_m_s: fixed.rain_as_wind(scenario.sky.rain),
             clarity: scenario.water.clarity,
+            turbidity_law: models.tints[tint_index].turbidity_law,
             tint_index,
             tint: prepare(models, tint_index, &fixed)?,
             temperature_c: scenario.water.temperature_c,
@@ -278,10 +288,12 @@ impl Setting {
             fish_depth_m: scenario.fish.depth_m,
             depth_spread_m: scenario.fish.depth_spread_m,
             fish_per_ha: scenario.fish.density_per_ha,
+            fish_reachable: scenario.fish.reachable,
             forage,
             prey: outline(length, prey.height_share * length, prey.width_share * length, &fixed),
             between_casts_s: fixed.between_casts_s,
             mean_speed_m_s: scenario.tackle.speed_m_s * (1.0 - scenario.tackle.pause),
+            moving_share: 1.0 - scenario.tackle.pause,
             baits,
         })
     }

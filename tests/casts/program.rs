@@ -109,7 +109,7 @@ fn baits_are_told_over_worlds_in_passes_or_casts() {
 fn the_curve_rises_and_the_pictures_are_written() {
     let folder = tempfile::tempdir().expect("folder");
     let path = folder.path().to_str().expect("path");
-    let (code, out, err) = quick(&["150 mm", "70 mm", "--csv", "--plot", path]);
+    let (code, out, err) = quick(&["150 mm", "110 mm, standard lip, silent", "--csv", "--plot", path]);
     assert_eq!(code, 0, "{err}");
     for name in ["casts-power.png", "casts-power.svg", "casts-lead.png", "casts-lead.svg"] {
         assert!(folder.path().join(name).exists(), "{name}");

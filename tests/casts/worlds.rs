@@ -40,6 +40,8 @@ fn the_number_of_casts_is_told_over_worlds() {
         .map(|d| {
             let [a, b] = [0, 1].map(|bait| table.struck[(0, bait, d)]);
             assert_eq!(w.rates[d], [a, b]);
+            // A rate of nothing is held off it by less than can be seen.
+            let [a, b] = [a, b].map(|p| p.max(1e-12));
             Plan::new(a, b, DEMAND.alpha, DEMAND.power).map_or(f64::INFINITY, |p| p.size_pooled())
         })
         .collect();

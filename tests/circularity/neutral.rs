@@ -114,7 +114,7 @@ const DIFFERENCES: [(&str, &str, &str, &[Group]); 9] = [
     ("water.secchi", "5 m", "2 m", &[Group::Optics]),
     ("bait.runs", "3 m", "1.5 m", &[Group::Mechanics]),
     ("tackle.pause", "0.6", "0.3", &[Group::Mechanics]),
-    ("fish.depth", "3 m", "5 m", &[Group::Mechanics]),
+    ("fish.depth", "1.5 m", "2.5 m", &[Group::Mechanics]),
     ("bait.sound", "rattling", "silent", &[Group::Sound]),
     ("fish.phase", "pre-spawn", "spawn", &[Group::Phase]),
     ("fish.pressure", "unfished", "heavy", &[Group::Wariness]),
@@ -123,7 +123,12 @@ const DIFFERENCES: [(&str, &str, &str, &[Group]); 9] = [
 #[test]
 fn what_acts_through_one_group_goes_with_it() {
     for (key, a, b, through) in DIFFERENCES {
-        let (a, b) = (setting(&[(key, a)]), setting(&[(key, b)]));
+        // Within sight in every world, so that there is something to make neutral.
+        let near = |value| match key {
+            "fish.depth" => setting(&[(key, value)]),
+            _ => setting(&[(key, value), ("fish.depth", "2 m")]),
+        };
+        let (a, b) = (near(a), near(b));
         let without = through.iter().copied().collect::<Groups>().others();
         for effect in worths((&a, 2), (&b, 2)) {
             assert_ne!(effect[Groups::ALL.number()], 0.0, "{key}");

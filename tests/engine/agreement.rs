@@ -80,6 +80,7 @@ fn strikes_at_bait_level_agree_with_catch_rates() {
         overrides.push(("fish.pressure", pressure));
         let table = fill(&[setting(&overrides)], Budget { points: 256, ..Budget::default() });
         let e = callup::study::over_worlds(&mean_over_baits(&table), table.per_scramble);
+        println!("{pressure}: {e:?}");
         assert!(middle.contains(&e.point), "{pressure}: {e:?}");
         assert!(outer.contains(&e.low) && outer.contains(&e.high), "{pressure}: {e:?}");
     }

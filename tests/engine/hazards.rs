@@ -100,7 +100,7 @@ fn a_growing_strike_hazard_against_a_constant_refusal() {
 fn a_passing_bait_with_refusal_in_proportion() {
     let row = case("gauss_pass_prop_refuse");
     let [s0, w, h, v, c] = ["s0", "w", "h", "v", "c"].map(|column| number(&row, column));
-    let hazard = noticing::pass_hazard(s0, w, h, v);
+    let hazard = noticing::pass_hazard(s0, w, f64::INFINITY, h, v);
     agrees(&row, noticing::noticed(1.0 / (1.0 + c), (1.0 + c) * hazard));
     // The hazard itself is the integral over time of the Gaussian.
     let over_time = integral(40.0, |t| {

@@ -23,7 +23,7 @@ fn strikes(setting: &Setting, a: &Assumed) -> Vec<f64> {
     setting.baits.iter().map(|b| means_of(&world, &world.offer(setting, a, b), &passes).mean(2)).collect()
 }
 
-/// Holds that each bait's strikes go one way along a list of runs, and some bait's really move.
+/// Holds that each bait's strikes go one way along a list of runs, and some bait's really move, unless there are none.
 #[track_caller]
 fn falls(what: &str, runs: &[Vec<f64>]) {
     for (earlier, later) in runs.iter().zip(&runs[1..]) {
@@ -32,7 +32,8 @@ fn falls(what: &str, runs: &[Vec<f64>]) {
         }
     }
     let (first, last) = (&runs[0], &runs[runs.len() - 1]);
-    assert!(first.iter().zip(last).any(|(f, l)| *l < 0.99 * f), "{what}: nothing moves");
+    let none = first.iter().all(|f| *f == 0.0) && !what.contains("main-lake-point");
+    assert!(none || first.iter().zip(last).any(|(f, l)| *l < 0.99 * f), "{what}: nothing moves");
 }
 
 #[test]
@@ -40,7 +41,7 @@ fn strikes_rise_with_the_speed_of_the_fish() {
     for name in SCENARIOS {
         let setting = setting_of(name, &[]);
         for a in worlds() {
-            let runs: Vec<Vec<f64>> = [2.0, 1.5, 1.0, 0.8, 0.6]
+            let runs: Vec<Vec<f64>> = [2.0, 1.5, 1.0, 0.8, 0.6, 0.1]
                 .iter()
                 .map(|f| {
                     strikes(&setting, &Assumed { approach: f * a.approach, burst: f * a.burst, ..a.clone() })

@@ -55,6 +55,7 @@ pub fn catalogue() -> Catalogue {
             line("braid", 1.5e9, 970.0),
         ],
         shape,
+        too_warm_c: [37.0, 37.0],
     }
 }
 

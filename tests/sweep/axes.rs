@@ -179,7 +179,7 @@ fn wrong_names_are_answered_with_near_ones_and_the_list() {
     assert!(what.contains("clarrity") && help.contains("did you mean clarity"), "{help}");
     assert!(bad("water.sechi=1..2m").1.contains("water.secchi"));
     assert!(bad("temprature").1.contains("water.temperature"));
-    let (_, help) = bad("moon=1..2");
+    let (_, help) = bad("tide=1..2");
     assert!(help.contains("water.secchi") && help.contains("bait.finish"), "{help}");
     let (what, help) = bad("length=5..10cm");
     assert!(what.contains("several") && help.contains("fish.length") && help.contains("bait.length"));

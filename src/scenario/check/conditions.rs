@@ -13,7 +13,11 @@ pub(super) fn sky(reader: &mut Reader<'_>) -> Option<Sky> {
     } else {
         reader.word(&section, "rain").and_then(|w| Rain::from_label(w.value))
     };
-    Some(Sky { cloud: cloud?.value, wind_m_s: wind?.value, rain: rain? })
+    let moon = match reader.document.find("sky", "moon") {
+        None => Some(0.0),
+        Some(_) => reader.number(&section, "moon").map(|lit| lit.value),
+    };
+    Some(Sky { cloud: cloud?.value, wind_m_s: wind?.value, rain: rain?, moon: moon? })
 }
 
 pub(super) fn water(reader: &mut Reader<'_>) -> Option<Water> {

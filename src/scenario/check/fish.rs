@@ -26,6 +26,10 @@ pub(super) fn fish(reader: &mut Reader<'_>) -> Option<Fish> {
         None => Some(None),
         Some(_) => reader.quantity(&section, "density").map(|density| Some(density.value)),
     };
+    let reachable = match reader.document.find("fish", "reachable") {
+        None => Some(None),
+        Some(_) => reader.number(&section, "reachable").map(|share| Some(share.value)),
+    };
     Some(Fish {
         species: species?,
         length_m: length?.value,
@@ -34,6 +38,7 @@ pub(super) fn fish(reader: &mut Reader<'_>) -> Option<Fish> {
         phase: phase?,
         pressure: pressure?,
         density_per_ha: density?,
+        reachable: reachable?,
     })
 }
 
@@ -77,6 +82,19 @@ pub(super) fn against_water(reader: &mut Reader<'_>, document: &Document) {
         let label = format!("twice this is more than their depth of {}", said(depth.value));
         let help = "fish are kept below the surface; a smaller spread says so plainly";
         reader.warn(&spread.at, "the spread of depths reaches the surface", label, help);
+    }
+}
+
+/// Water in which the fish no longer feed is a doubt.
+pub(super) fn against_heat(reader: &mut Reader<'_>, document: &Document, species: Species) {
+    let Some(water) = quiet_quantity(reader, document, "water", "temperature") else { return };
+    let limit_c = reader.catalogue.too_warm_c[usize::from(species == Species::Smallmouth)];
+    if water.value >= limit_c {
+        let said = |celsius: f64| UnitSystem::Metric.temperature(celsius);
+        let label = format!("{} feed no more from about {}", species.label(), said(limit_c));
+        let help =
+            "every bait will draw nothing in most worlds; write the temperature at the depth of the fish";
+        reader.warn(&water.at, "the water is too warm for these fish", label, help);
     }
 }
 

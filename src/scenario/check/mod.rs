@@ -80,6 +80,9 @@ fn scenario(reader: &mut Reader<'_>) -> Option<Scenario> {
     // Checks of one table against another come last, and only for what could be read.
     fish::against_water(reader, document);
     fish::forage_against_fish(reader, document);
+    if let Some(fish) = &fish {
+        fish::against_heat(reader, document, fish.species);
+    }
     baits::against_fish(reader, &baits, document);
 
     let baits = baits?;

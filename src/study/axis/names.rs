@@ -108,6 +108,7 @@ pub fn value_in(scenario: &Scenario, path: &str) -> Option<f64> {
             Some(f64::from(t.hour()) + f64::from(t.minute()) / 60.0 + f64::from(t.second()) / 3600.0)
         }
         "sky.cloud" => Some(s.sky.cloud),
+        "sky.moon" => Some(s.sky.moon),
         "sky.wind" => Some(s.sky.wind_m_s),
         "water.secchi" => match s.water.clarity {
             Clarity::Secchi(depth_m) => Some(depth_m),
@@ -123,6 +124,7 @@ pub fn value_in(scenario: &Scenario, path: &str) -> Option<f64> {
         "fish.depth" => Some(s.fish.depth_m),
         "fish.depth_spread" => Some(s.fish.depth_spread_m),
         "fish.density" => s.fish.density_per_ha,
+        "fish.reachable" => s.fish.reachable,
         "forage.length" => Some(s.forage.length_m),
         "tackle.diameter" => Some(s.tackle.diameter_m),
         "tackle.cast" => match s.tackle.cast {
