@@ -196,6 +196,7 @@ assumed! {
     line_drag_multiplier: "line.drag_multiplier",
     between_casts_s: "practice.between_casts",
     casts_per_hour: "practice.casts_per_hour",
+    casts_at_one_fish: "practice.casts_at_one_fish",
     season_hours: "practice.season_hours",
     lifetime_seasons: "practice.lifetime_seasons",
     depth_off_m: "practice.depth_off",

@@ -1,5 +1,6 @@
 //! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
 
+pub mod alike;
 pub mod axis;
 pub mod casts;
 pub mod circularity;

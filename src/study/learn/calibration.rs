@@ -95,7 +95,11 @@ pub fn calibrate(
         let day = |(day, y): (&Vec<Count>, &Vec<f64>)| {
             day.iter().zip(y).map(|(c, y)| Count { strikes: *y, ..*c }).collect()
         };
-        let log = Counts { days: casts.days.iter().zip(&made).map(day).collect(), cells: casts.cells };
+        let log = Counts {
+            days: casts.days.iter().zip(&made).map(day).collect(),
+            cells: casts.cells,
+            alike: casts.alike,
+        };
         let fit = match fit(model, &log, pair, plain, seed.wrapping_add(1 + i as u64)) {
             Ok(fit) => fit,
             Err(FitError::NotTrusted { .. } | FitError::Impossible) => {

@@ -6,10 +6,11 @@ use super::sampler::{FitError, Strikes};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
 use crate::models::draw::{WORLD_SCRAMBLES, draw_at};
-use crate::models::{Models, Worlds};
+use crate::models::{Assumed, Models, Worlds};
 use crate::random::key;
 use crate::scenario::catalogue::same_name;
 use crate::scenario::{self, Catalogue, Diagnostic, Scenario, Severity};
+use crate::study::alike::of_bait;
 use crate::study::sweep::parallel::each;
 use crate::study::sweep::{SweepError, bait_of};
 use crate::world::Setting;
@@ -148,8 +149,27 @@ pub fn plan(log: &Log, file: &str, base: Base) -> Result<Plan, Vec<Diagnostic>> 
     };
     let rows = log.rows.iter().zip(&cell_of_row).map(|(r, &cell)| (day(r), cell, r.casts, r.strikes));
     plan.counts = Counts { cells: plan.cells.len(), ..Counts::of(rows) };
+    plan.counts.alike = alike(&plan, base.models);
     Ok(plan)
 }
+
+/// How alike casts at one fish are: the squared variation between fish, mean over a few of the conditions with every
+/// assumption at its default, times the casts at one fish.
+fn alike(plan: &Plan, models: &Models) -> f64 {
+    /// Fish differ about alike everywhere; a few conditions tell it.
+    const FEW: usize = 6;
+    let Ok(defaults) = Assumed::defaults(models) else { return 0.0 };
+    let step = plan.settings.len().div_ceil(FEW).max(1);
+    let some: Vec<&Setting> = plan.settings.iter().step_by(step).collect();
+    let each = each(some.len(), |i| {
+        some[i].baits.first().map_or(0.0, |bait| of_bait(some[i], bait, &defaults, SEED_OF_FISH))
+    });
+    let seen: Vec<f64> = each.into_iter().filter(|v| *v > 0.0).collect();
+    seen.iter().sum::<f64>() / seen.len().max(1) as f64 * defaults.casts_at_one_fish
+}
+
+/// The same fish for every log.
+const SEED_OF_FISH: u64 = 1;
 
 /// Rows with the same values, in the order of their first row.
 fn conditions(log: &Log) -> Vec<(String, Vec<usize>)> {

@@ -150,6 +150,7 @@ pub fn make_up(
     let (a, s) = (pair.per_cast.from_normal(per_cast), pair.day_spread.from_normal(day_spread));
     let mut made = Vec::with_capacity(counts.days.len());
     for day in &counts.days {
+        let s = counts.spread_of(day, s);
         let m = exp(s * standard(rng) - 0.5 * s * s);
         let strikes = |c: &super::counts::Count, rng: &mut _| {
             let q = -libm::expm1(-a * m * p[c.cell]);

@@ -4,6 +4,10 @@
 //! and a day that is `m` times as good as the mean day, a cast ends in a strike with the chance
 //! `q = 1 - exp(-a m p)`: at least one of a Poisson number of passes strikes. Days have `ln m` normal with standard
 //! deviation `s` and mean `-s^2/2`, so that m is 1 on average; casts of one day share one m.
+//!
+//! Fish differ for good, and casts in a row pass the same fish: with `c` casts to a fish and the squared variation `v`
+//! between fish the `n` casts of a day meet `n/c` fish, whose mean chance varies from day to day by `v c/n` squared
+//! over its own square. That widens the day: `s^2 + ln(1 + v c/n)`.
 
 use crate::maths::quadrature::gauss_hermite_normal;
 use crate::maths::{exp, ln};
@@ -28,6 +32,8 @@ pub struct Counts {
     pub days: Vec<Vec<Count>>,
     /// Number of cells.
     pub cells: usize,
+    /// Squared variation between fish times casts at one fish, `v c`; 0 where every cast meets another fish.
+    pub alike: f64,
 }
 
 /// Nodes of the rule around the most likely day; with 9 the error of ln L stays below 1e-4 for days of a few hundred
@@ -54,7 +60,7 @@ impl Counts {
                 |(cell, (n, y)): (usize, (u64, u64))| Count { cell, casts: n as f64, strikes: y as f64 };
             cells.into_iter().map(count).filter(|c| c.casts > 0.0).collect::<Vec<_>>()
         };
-        Self { days: sums.into_values().map(day).filter(|d| !d.is_empty()).collect(), cells }
+        Self { days: sums.into_values().map(day).filter(|d| !d.is_empty()).collect(), cells, alike: 0.0 }
     }
 
     /// All casts.
@@ -87,7 +93,16 @@ impl Counts {
     /// ln of the probability of the counts (without the binomial coefficients), `rates` being the strikes expected
     /// per cast in each cell, `a p`, and `day_spread` the standard deviation of the days.
     pub fn ln_likelihood(&self, rates: &[f64], day_spread: f64) -> f64 {
-        self.days.iter().map(|day| ln_day(day, rates, day_spread)).sum()
+        self.days.iter().map(|day| ln_day(day, rates, self.spread_of(day, day_spread))).sum()
+    }
+
+    /// Standard deviation of ln m of a day, the few fish that its casts meet included.
+    pub fn spread_of(&self, day: &[Count], day_spread: f64) -> f64 {
+        let casts: f64 = day.iter().map(|c| c.casts).sum();
+        if self.alike <= 0.0 || casts <= 0.0 {
+            return day_spread;
+        }
+        crate::maths::sqrt(day_spread * day_spread + crate::maths::ln_1p(self.alike / casts))
     }
 }
 
@@ -205,6 +220,23 @@ mod tests {
         // A few roundings.
         assert!((counts.ln_likelihood(&rates, 0.0) - want).abs() < 1e-12);
         assert_eq!(counts.by_cell(), vec![(25.0, 4.0), (10.0, 0.0)]);
+    }
+
+    /// Fish of chances 0 and 2 p, one for all casts of a day: the exact mixture of two binomials is told from a plain
+    /// binomial by its spread, which the widened day matches in variance.
+    #[test]
+    fn casts_at_one_fish_widen_the_day() {
+        let day = [Count { cell: 0, casts: 10.0, strikes: 0.0 }];
+        let alone = Counts { days: vec![day.to_vec()], cells: 1, alike: 0.0 };
+        let one_fish = Counts { alike: 10.0, ..alone.clone() };
+        assert_eq!(alone.spread_of(&day, 0.3), 0.3);
+        // v = 1, c = n = 10: ln 2.
+        let s = one_fish.spread_of(&day, 0.0);
+        assert!((s * s - std::f64::consts::LN_2).abs() < 1e-12);
+        // A lognormal of that spread has the squared variation exp(s^2) - 1 = 1, that of 0 and 2 p.
+        assert!((exp(s * s) - 2.0).abs() < 1e-12);
+        // Nothing in ten casts is likelier where it may be the fish.
+        assert!(one_fish.ln_likelihood(&[0.1], 0.3) > alone.ln_likelihood(&[0.1], 0.3));
     }
 
     #[test]

@@ -97,6 +97,8 @@ pub struct Learnt {
     pub from_density: bool,
     /// Strikes per 100 casts like those of the log.
     pub level: BeforeAfter,
+    /// How alike casts at one fish are: squared variation between fish times casts at one fish.
+    pub alike: f64,
     /// Unknowns that moved, most first.
     pub changed: Vec<Change>,
     /// Number of unknowns about which the log says nothing.
@@ -174,6 +176,7 @@ pub fn learn(request: Request, control: &Control) -> Result<Learnt, FitError> {
         strikes: plan.counts.strikes(),
         from_density: plan.density && request.stated.is_none(),
         level: level(&fit, &plan.counts, pair),
+        alike: plan.counts.alike,
         silent,
         silent_drivers,
         least_told: changes::least_told(fit.effective),

@@ -46,6 +46,7 @@ pub fn json(asked: &Asked, told: &Told) -> Value {
             "from_density": l.from_density, "learnt": l.per_cast.spread != Spread::Fixed,
         }),
     );
+    document.insert("casts_alike".into(), l.alike.into());
     document.insert("strikes_per_100_casts".into(), pair(&l.level));
     let change = |c: &Change| {
         json!({

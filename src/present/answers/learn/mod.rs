@@ -218,6 +218,13 @@ fn limits(l: &Learnt, wide: bool) -> Vec<String> {
         )
     };
     out.push(basis);
+    if l.alike > 0.0 {
+        out.push(
+            "Fish differ for good and a few casts in a row pass the same one (practice.casts_at_one_fish), so casts of a \
+             day are alike and say less than as many casts on different days."
+                .to_owned(),
+        );
+    }
     let mut silent = format!(
         "On {} of the {} unknowns the log is silent: it takes less than {:.0} % of their variance away, or no more than the \
          luck of the draws would.",
