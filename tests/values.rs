@@ -4,6 +4,9 @@
 //! say so in CHANGELOG.md under "values changed".
 
 mod common;
+#[path = "values/moved.rs"]
+mod moved;
+mod reference;
 
 use callup::engine::table::Control;
 use callup::engine::{Budget, StrikeTable};

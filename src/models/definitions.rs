@@ -136,7 +136,7 @@ impl Models {
             ] {
                 define(format!("tint.{}.{name}", t.name), means, same(value), "1", Group::Optics, of);
             }
-            let of = (&t.grade, &t.source, "models/water.toml");
+            let of = (&t.recipe_grade, &t.recipe_source, "models/water.toml");
             for (name, means, value, unit) in [
                 ("dissolved_440", "absorption of dissolved matter at 440 nm", t.dissolved_440, "1/m"),
                 ("slope", "fall of that absorption with wavelength", t.slope_per_nm, "1/nm"),

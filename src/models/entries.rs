@@ -55,10 +55,14 @@ pub struct TintModel {
     pub scattering_550: f64,
     /// Power with which scattering falls with wavelength.
     pub scattering_power: f64,
-    /// How well it is known.
+    /// How well `gamma_k` is known.
     pub grade: Grade,
-    /// Where it comes from.
+    /// Where `gamma_k` comes from.
     pub source: String,
+    /// How well the recipe of the colour is known.
+    pub recipe_grade: Grade,
+    /// Where the recipe comes from.
+    pub recipe_source: String,
 }
 
 /// A finish with the ranges of its shares of light.
