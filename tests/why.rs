@@ -1,4 +1,4 @@
-//! `callup why`: its designs on functions with known indices, the study itself, the program.
+//! `callup why` and what it says over several waters: its designs on functions with known indices, the study itself, the program.
 
 mod common;
 #[path = "why/designs.rs"]
@@ -9,3 +9,5 @@ mod program;
 mod reference;
 #[path = "why/study.rs"]
 mod study;
+#[path = "why/waters.rs"]
+mod waters;

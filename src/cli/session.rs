@@ -35,8 +35,12 @@ pub(super) struct Session {
 impl Session {
     /// Reads models and scenario; warnings go to standard error.
     pub fn open(shared: &Shared, scenario: Option<&str>) -> Result<Self, Stop> {
+        Self::of(shared, text_of(scenario)?)
+    }
+
+    /// The same with the scenario's text and name.
+    pub fn of(shared: &Shared, (source, file): (String, String)) -> Result<Self, Stop> {
         let models = models(shared)?;
-        let (source, file) = text_of(scenario)?;
         let overrides = overrides(&shared.set)?;
         let catalogue = Catalogue::of(&models);
         let color = color::stderr(shared.no_color);

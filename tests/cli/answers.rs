@@ -149,6 +149,42 @@ fn assumptions_are_listed_searched_and_shown_in_full() {
 }
 
 #[test]
+fn what_to_find_out_first_comes_with_grade_source_and_experiment() {
+    let by_worth = ["assumptions", "--by-worth"];
+    let document = json(&quick(&[by_worth[0], by_worth[1]]));
+    let all = document["by_worth"].as_array().expect("list");
+    let waters = document["waters"].as_array().expect("waters").len();
+    assert_eq!(
+        (document["complete"].clone(), waters),
+        (true.into(), callup::scenario::library::list().len())
+    );
+    for (k, p) in all.iter().enumerate() {
+        assert_eq!(p["rank"], k + 1);
+        for key in ["name", "means", "grade", "source", "experiment"] {
+            assert!(p[key].as_str().expect(key).len() > 3, "{p}: {key}");
+        }
+        assert!(number(&p["total_share"]["mean"]) >= 0.0 && number(&p["most_share"]) >= 0.0, "{p}");
+    }
+    let rows = csv(&quick(&by_worth));
+    assert_eq!(rows.len(), all.len());
+    let text = good(&quick(&by_worth));
+    for p in &all[..15] {
+        assert!(text.contains(&format!(". {}: ", p["name"].as_str().expect("name"))), "{p}");
+    }
+    assert_eq!(text.matches("Experiment: ").count(), 15);
+    assert!(text.contains("more: --all"));
+    for (args, must) in [
+        (&["--by-worth", "--fixed"][..], "leave --fixed out"),
+        (&["--all"], "--by-worth"),
+        (&["--by-worth", "sight"], "cannot be used"),
+        (&["--by-worth", "--set", "water.secchi=2"], "error"),
+    ] {
+        let args = [&["assumptions"], args].concat();
+        assert!(super::refused(&args).contains(must), "{args:?}");
+    }
+}
+
+#[test]
 fn the_self_check_holds_here() {
     let text = good(&["selfcheck"]);
     assert!(text.starts_with("All ") && !text.contains("FAILS"), "{text}");

@@ -8,6 +8,9 @@ use crate::present::answers::assumptions as answer;
 
 /// Runs it. A word that is a grade's name selects that grade.
 pub(in crate::cli) fn run(shared: &Shared, args: &Assumptions) -> Result<(), Stop> {
+    if args.by_worth {
+        return super::by_worth::run(shared, args);
+    }
     let models = session::models(shared)?;
     let named = args.name.as_deref().and_then(|n| Grade::ALL.into_iter().find(|g| g.name() == n.trim()));
     let grade = args.grade.map(grade).or(named);

@@ -1,6 +1,7 @@
 //! One file per command: ask, answer, show.
 
 pub(super) mod assumptions;
+mod by_worth;
 pub(super) mod casts;
 pub(super) mod day;
 pub(super) mod depth;

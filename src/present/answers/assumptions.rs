@@ -1,6 +1,6 @@
 //! The assumptions: every number about nature with its range, grade and source.
 
-use crate::models::{Grade, Models, Parameter};
+use crate::models::{Grade, Models, Parameter, Spread};
 use crate::present::table::{Column, Table};
 use serde_json::Value;
 
@@ -32,7 +32,11 @@ pub fn number(value: f64) -> String {
 
 /// The range of a parameter in words.
 pub fn range(p: &Parameter) -> String {
-    if p.low == p.high { "fixed".into() } else { format!("{} to {}", number(p.low), number(p.high)) }
+    match p.spread {
+        Spread::Choice => "one or the other".into(),
+        _ if p.low == p.high => "fixed".into(),
+        _ => format!("{} to {}", number(p.low), number(p.high)),
+    }
 }
 
 /// A table of the parameters.

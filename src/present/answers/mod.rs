@@ -1,6 +1,7 @@
 //! Answers as text, tables, machine output and pictures: one file per command.
 
 pub mod assumptions;
+pub mod by_worth;
 pub mod casts;
 pub mod circularity;
 pub mod day;

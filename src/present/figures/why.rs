@@ -37,8 +37,10 @@ pub struct Row {
 pub struct Side {
     /// What stands above it.
     pub heading: String,
-    /// Level under which nothing is told from noise.
-    pub floor: f64,
+    /// What its axis measures.
+    pub axis: String,
+    /// Level under which nothing is told from noise, where that is one level.
+    pub floor: Option<f64>,
 }
 
 /// What the picture shows.
@@ -46,10 +48,10 @@ pub struct Side {
 pub struct Why {
     /// The words around it.
     pub words: Words,
-    /// What the axes measure.
-    pub axis: String,
     /// What the floor is.
     pub floor: String,
+    /// Whether the panels measure the same, so that bars can be compared across.
+    pub one_scale: bool,
     /// One panel or two.
     pub sides: Vec<Side>,
     /// The unknowns, the greatest share first.
@@ -85,12 +87,11 @@ pub fn why(input: &Why) -> Scene {
     };
     scene.description = input.rows.iter().map(says).collect::<Vec<_>>().join("; ");
     let plots: Vec<Panel> = plots(&panel, head_px, input.sides.len());
-    // One scale for both, so that bars can be compared across.
-    let ends = input.rows.iter().flat_map(|r| &r.bars).flat_map(|b| [b.value, b.high]);
-    let top = largest(ends.chain(input.sides.iter().map(|s| s.floor)), 0.0);
+    let tops: Vec<f64> = (0..input.sides.len()).map(|k| top(input, k)).collect();
     for (k, (side, plot)) in input.sides.iter().zip(&plots).enumerate() {
+        let top = if input.one_scale { largest(tops.iter().copied(), 0.0) } else { tops[k] };
         let scale = Scale::linear(0.0, if top > 0.0 { top * 1.04 } else { 1.0 }, (plot.left, plot.right));
-        bottom_axis(&mut scene, plot, &scale, &input.axis);
+        bottom_axis(&mut scene, plot, &scale, &side.axis);
         for (i, line) in headings[k].iter().enumerate() {
             let at = (plot.left, panel.top + 12.0 + NAME_STEP * i as f64);
             scene.text(Text::new(at, line, BODY_PX, ACCENT).bold());
@@ -103,7 +104,9 @@ pub fn why(input: &Why) -> Scene {
             }
             y += height(lines);
         }
-        floor(&mut scene, plot, &scale, side.floor, &input.floor);
+        if let Some(level) = side.floor {
+            floor(&mut scene, plot, &scale, level, &input.floor);
+        }
     }
     let mut y = plots[0].top;
     for (row, lines) in input.rows.iter().zip(&names) {
@@ -119,6 +122,12 @@ pub fn why(input: &Why) -> Scene {
         y += height(lines);
     }
     scene
+}
+
+/// The greatest value of a panel.
+fn top(input: &Why, side: usize) -> f64 {
+    let ends = input.rows.iter().filter_map(|r| r.bars.get(side)).flat_map(|b| [b.value, b.high]);
+    largest(ends.chain(input.sides.get(side).and_then(|s| s.floor)), 0.0)
 }
 
 fn colour(side: usize) -> Colour {

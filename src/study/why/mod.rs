@@ -12,6 +12,7 @@
 pub mod design;
 pub mod given;
 mod input;
+pub mod waters;
 mod worth;
 
 pub use input::{Input, Kind, Share};
@@ -185,10 +186,9 @@ impl<'a> Study<'a> {
             .collect()
     }
 
-    /// Parameters that move the odds of these baits, of the groups given; readiness as one.
-    fn single(&self, groups: &[&Input], baits: &[usize]) -> Vec<(Kind, Vec<usize>)> {
+    /// Parameters that move the odds of these baits, of the kinds that matter; readiness as one.
+    fn single(&self, matters: impl Fn(&Kind) -> bool, baits: &[usize]) -> Vec<(Kind, Vec<usize>)> {
         let p = &self.models.parameters;
-        let matters = |kind: &Kind| groups.iter().any(|g| g.kind == *kind);
         let mut all = self.groups();
         all.retain(|(kind, _)| *kind == Kind::Readiness && matters(kind));
         for &d in &self.varied {
@@ -227,7 +227,7 @@ impl<'a> Study<'a> {
         }
         let (mut groups, floors) = compared.inputs(&groups, &mixed)?;
         let mattering: Vec<&Input> = groups.iter().filter(|g| g.drives()).collect();
-        let single = self.single(&mattering, &baits);
+        let single = self.single(|kind| mattering.iter().any(|g| g.kind == *kind), &baits);
         let mixed_single = self.mixed(&single, &baits, control)?;
         let parameters = if mixed_single.len() < 2 {
             None

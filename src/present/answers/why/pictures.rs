@@ -33,14 +33,17 @@ pub fn pictures(asked: &Asked, models: &Models, why: &Why) -> Vec<(&'static str,
         below: known(models, i),
         bars: std::iter::once(&i.odds).chain(i.difference.as_ref()).map(bar).collect(),
     });
-    let mut sides = vec![figure::Side {
-        heading: format!("odds of {}", why.baits[why.leader]),
-        floor: 100.0 * why.floor.total.mean,
-    }];
-    sides.extend(why.next.zip(why.difference_floor).map(|(n, f)| figure::Side {
-        heading: format!("difference to {}", why.baits[n]),
-        floor: 100.0 * f.total.mean,
-    }));
+    let side = |heading: String, floor: f64| figure::Side {
+        heading,
+        axis: "% of the spread".into(),
+        floor: Some(100.0 * floor),
+    };
+    let mut sides = vec![side(format!("odds of {}", why.baits[why.leader]), why.floor.total.mean)];
+    sides.extend(
+        why.next
+            .zip(why.difference_floor)
+            .map(|(n, f)| side(format!("difference to {}", why.baits[n]), f.total.mean)),
+    );
     let note = format!(
         "Share of the spread in which each unknown has a hand (total index); they work together and add up to more \
          than 100. Marks: nineteen of twenty simulations. {}",
@@ -51,8 +54,8 @@ pub fn pictures(asked: &Asked, models: &Models, why: &Why) -> Vec<(&'static str,
     );
     let input = figure::Why {
         words: Words { caption: caption(models, why), note },
-        axis: "% of the spread".into(),
         floor: "luck of the passes".into(),
+        one_scale: true,
         sides,
         rows: rows.collect(),
     };

@@ -1,0 +1,244 @@
+//! What finding out would be worth over several waters: for each unknown its share of the spread of the odds and the
+//! value of knowing it, both in the mean over the waters.
+//!
+//! Each water is a study of its own, with points of its own, so that the luck of the simulation is independent from
+//! water to water. Unlike the study of one water it goes straight to single unknowns: groups are not needed, and none
+//! may be missed. An unknown that moves nothing in a water counts there with 0.
+
+use super::design::{Outputs, Scramble};
+use super::{Compared, FALSE_ALARM, Input, Kind, SCRAMBLES, Share, Study, WhyError, top_two, worth};
+use crate::engine::Budget;
+use crate::engine::table::Control;
+use crate::maths::special::normal_quantile;
+use crate::maths::sqrt;
+use crate::models::{Models, Spread};
+use crate::random::{Purpose, mix};
+use crate::statistics::distributions::t_quantile;
+use crate::statistics::estimate::ReplicateMean;
+use crate::statistics::sensitivity::IndexEstimate;
+use crate::world::Setting;
+
+/// Rows of the design of a water in all scrambles together: half of what one water alone gets.
+pub const DRAWS: usize = 512;
+/// Passes at each point: half of what one water alone gets.
+pub const POINTS: usize = 128;
+/// One-sided chance of taking a worthless piece of knowledge for a worthy one: a dozen dozen are looked at.
+const FALSE_WORTH: f64 = 0.01;
+/// 95 % point of the standard normal distribution, at which the noise of a worth is known.
+const NOISE_AT: f64 = 0.95;
+
+/// A number with its standard error by the luck of the simulation.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Measured {
+    /// Mean over the waters.
+    pub mean: f64,
+    /// Its standard error.
+    pub se: f64,
+    /// Whether it stands out of that luck.
+    pub stands_out: bool,
+}
+
+impl Measured {
+    /// The mean where it stands out, else 0.
+    pub fn told(&self) -> f64 {
+        if self.stands_out { self.mean } else { 0.0 }
+    }
+}
+
+/// One unknown over all waters.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unknown {
+    /// A parameter, or readiness, whose members are drawn together.
+    pub kind: Kind,
+    /// Total share of the spread of the leader's odds.
+    pub share: Measured,
+    /// Value of knowing it, as a share of what the best bait draws.
+    pub worth: Measured,
+    /// Waters in which it moves the odds of any bait.
+    pub waters: usize,
+    /// Number of the water in which its share is greatest.
+    pub most_in: usize,
+    /// Its share there.
+    pub most: f64,
+}
+
+/// One water.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Water {
+    /// Its name.
+    pub name: String,
+    /// The bait with the most strikes (median over worlds).
+    pub leader: String,
+    /// What the bait draws that strikes most in the mean over worlds, per 100 passes.
+    pub strikes: f64,
+    /// Value of knowing everything, as a share of that.
+    pub everything: f64,
+}
+
+/// The answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Waters {
+    /// The waters worked out.
+    pub waters: Vec<Water>,
+    /// Waters asked for.
+    pub asked: usize,
+    /// Every drawn assumption, best worth finding out first.
+    pub unknowns: Vec<Unknown>,
+    /// Share of the spread that the luck of the passes takes, mean over waters.
+    pub floor: f64,
+}
+
+/// What one water says.
+struct Singles {
+    leader: usize,
+    inputs: Vec<Input>,
+    floor: IndexEstimate,
+    strikes: f64,
+    everything: f64,
+}
+
+impl Study<'_> {
+    /// Every unknown by itself, for the leading bait; none where it was stopped.
+    fn singles(&self, control: &Control) -> Result<Option<Singles>, WhyError> {
+        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let halves = self.design.halves(control, |site| self.outputs(site, self.budget.points, &all))?;
+        if halves.len() < SCRAMBLES {
+            return Ok(None);
+        }
+        let rows: Vec<&Outputs> = halves.iter().flatten().flatten().collect();
+        let column = |b: usize| rows.iter().map(|w| w[b]).collect::<Vec<f64>>();
+        let (leader, _) = top_two(&all, &column);
+        let acting = self.single(|_| true, &[leader]);
+        let mixed = self.mixed(&acting, &[leader], control)?;
+        if mixed.len() < SCRAMBLES {
+            return Ok(None);
+        }
+        let compared = Compared { halves: &halves, leader, next: None };
+        let (mut inputs, (floor, _)) = compared.inputs(&acting, &mixed)?;
+        // What moves other baits alone has no share, but may be worth knowing.
+        let none = ReplicateMean { mean: 0.0, se: 0.0, replicates: SCRAMBLES };
+        let nothing = Share { index: IndexEstimate { first: none, total: none }, stands_out: false };
+        for (kind, members) in self.single(|_| true, &all) {
+            if inputs.iter().all(|i| i.kind != kind) {
+                let members = members.len();
+                inputs.push(Input { kind, members, odds: nothing, difference: None, worth: None });
+            }
+        }
+        let knowing = worth::Worth::of(&halves, &all, self.budget.seed);
+        for input in &mut inputs {
+            input.worth = Some(knowing.of_knowing(&self.theta(&input.kind, &halves, all.len()))?);
+        }
+        let (everything, best) = worth::everything(&halves, &all)?;
+        let strikes = mean_of(&halves, best);
+        Ok(Some(Singles { leader, inputs, floor, strikes, everything: everything.mean }))
+    }
+}
+
+fn mean_of(halves: &[Scramble<[Outputs; 2]>], bait: usize) -> f64 {
+    let rows: Vec<&Outputs> = halves.iter().flatten().flatten().collect();
+    rows.iter().map(|w| w[bait]).sum::<f64>() / rows.len().max(1) as f64
+}
+
+/// Steps that [`Control::done`] will count at most for one water.
+fn steps_of_one(models: &Models, budget: Budget) -> usize {
+    let drawn = models.parameters.iter().filter(|p| p.spread != Spread::Fixed).count();
+    budget.as_run().draws * (2 + drawn + 2)
+}
+
+/// Steps that [`Control::done`] will count for so many waters.
+pub fn steps(models: &Models, budget: Budget, waters: usize) -> usize {
+    waters * steps_of_one(models, budget)
+}
+
+/// Works out every water; a stop leaves out those that were not finished.
+///
+/// # Errors
+/// [`WhyError::Fixed`], [`WhyError::Stopped`] where not even one water was finished, and faults of the models.
+pub fn over(
+    models: &Models,
+    waters: &[(String, Setting)],
+    budget: Budget,
+    control: &Control,
+) -> Result<Waters, WhyError> {
+    let mut done = Vec::new();
+    for (w, (_, setting)) in waters.iter().enumerate() {
+        let own = Budget { seed: mix(budget.seed, Purpose::Design, w as u64), ..budget };
+        let before = control.done();
+        let Some(singles) = Study::prepare(models, setting, own)?.singles(control)? else { break };
+        done.push(singles);
+        control.advance(steps_of_one(models, budget).saturating_sub(control.done() - before));
+    }
+    if done.is_empty() {
+        return Err(WhyError::Stopped);
+    }
+    let mut unknowns: Vec<Unknown> = kinds(models).into_iter().map(|kind| unknown(kind, &done)).collect();
+    sort(&mut unknowns);
+    let described = waters.iter().zip(&done).map(|((name, setting), s)| Water {
+        name: name.clone(),
+        leader: setting.baits.get(s.leader).map_or(String::new(), |b| b.name.clone()),
+        strikes: s.strikes,
+        everything: ratio(s.everything, s.strikes),
+    });
+    Ok(Waters {
+        waters: described.collect(),
+        asked: waters.len(),
+        unknowns,
+        floor: done.iter().map(|s| s.floor.total.mean).sum::<f64>() / done.len() as f64,
+    })
+}
+
+/// Every input there can be: readiness, then every drawn parameter outside a product.
+fn kinds(models: &Models) -> Vec<Kind> {
+    let drawn = |i: &usize| {
+        let p = &models.parameters[*i];
+        p.spread != Spread::Fixed && p.product.is_none()
+    };
+    let all = (0..models.parameters.len()).filter(drawn).map(Kind::Parameter);
+    std::iter::once(Kind::Readiness).chain(all).collect()
+}
+
+/// Sorts by what knowing an unknown gives, most first: its part in all that narrows the odds and its part in all that
+/// betters the choice count alike. What is told from luck in neither stands by its share.
+fn sort(unknowns: &mut [Unknown]) {
+    let all = |f: fn(&Unknown) -> f64| unknowns.iter().map(f).sum::<f64>();
+    let (shares, worths) = (all(|u| u.share.told()), all(|u| u.worth.told()));
+    let gives = |u: &Unknown| ratio(u.share.told(), shares) + ratio(u.worth.told(), worths);
+    unknowns
+        .sort_by(|a, b| gives(b).total_cmp(&gives(a)).then_with(|| b.share.mean.total_cmp(&a.share.mean)));
+}
+
+fn ratio(part: f64, whole: f64) -> f64 {
+    if whole > 0.0 { part / whole } else { 0.0 }
+}
+
+/// One unknown, in the mean over the waters.
+fn unknown(kind: Kind, waters: &[Singles]) -> Unknown {
+    let n = waters.len() as f64;
+    let z =
+        (t_quantile(1.0 - 0.5 * FALSE_ALARM, n * (SCRAMBLES - 1) as f64), normal_quantile(1.0 - FALSE_WORTH));
+    let noise = normal_quantile(NOISE_AT);
+    let (mut share, mut floor, mut worth) = (Measured::default(), Measured::default(), Measured::default());
+    let (mut acts, mut most_in, mut most) = (0, 0, 0.0);
+    for (w, of) in waters.iter().enumerate() {
+        let Some(input) = of.inputs.iter().find(|i| i.kind == kind) else { continue };
+        acts += 1;
+        let total = input.odds.index.total;
+        for (sum, one) in [(&mut share, total), (&mut floor, of.floor.total)] {
+            sum.mean += one.mean / n;
+            sum.se += one.se * one.se;
+        }
+        if total.mean > most {
+            (most_in, most) = (w, total.mean);
+        }
+        if let Some(i) = input.worth {
+            let error = ratio(i.floor_95 - i.floor, noise * of.strikes);
+            worth.mean += ratio(i.raw - i.floor, of.strikes) / n;
+            worth.se += error * error;
+        }
+    }
+    share.stands_out = share.mean - floor.mean > z.0 * sqrt(share.se + floor.se) / n;
+    worth.stands_out = worth.mean > z.1 * sqrt(worth.se) / n;
+    share.se = sqrt(share.se) / n;
+    worth.se = sqrt(worth.se) / n;
+    Unknown { kind, share, worth, waters: acts, most_in, most }
+}
