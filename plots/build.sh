@@ -29,6 +29,7 @@ gallery=(
     "clearing-inlet-day|svg|day|day clearing-inlet"
     "four-waters-pack|svg|pack|pack main-lake-point=3 stained-lowland northern-smallmouth clay-after-rain"
     "main-lake-point-why|svg|why|why"
+    "what-to-find-out|svg|by-worth|assumptions --by-worth"
     "main-lake-point-casts|svg|casts-power|casts 150_mm,_deep 130_mm,_deep_lip,_rattling --casts 60"
     "main-lake-point-lead|svg|casts-lead|casts 150_mm,_deep 130_mm,_deep_lip,_rattling --casts 60"
     "spring-weekends-learnt|svg|learnt|learn scenarios/logs/spring-weekends.csv"

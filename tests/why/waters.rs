@@ -5,7 +5,7 @@ use callup::engine::Budget;
 use callup::engine::table::Control;
 use callup::models::Spread;
 use callup::random::{Purpose, mix};
-use callup::study::why::waters::{Unknown, Waters, over, steps};
+use callup::study::why::waters::{Measured, Unknown, Waters, over, steps};
 use callup::study::why::{Kind, Study, WhyError};
 use callup::world::Setting;
 
@@ -84,11 +84,10 @@ fn what_narrows_or_betters_most_stands_first() {
     let told = |u: &Unknown| u.share.stands_out || u.worth.stands_out;
     let first_untold = found.unknowns.iter().position(|u| !told(u)).expect("some do nothing");
     assert!(first_untold > 5 && found.unknowns[first_untold..].iter().all(|u| !told(u)));
-    let all = |f: fn(&Unknown) -> f64| found.unknowns.iter().map(f).sum::<f64>();
-    let (shares, worths) = (all(|u| u.share.told()), all(|u| u.worth.told()));
+    let everything = found.waters.iter().map(|w| w.everything).sum::<f64>() / TWO.len() as f64;
     let gives = |u: &Unknown| {
-        let worth = if worths > 0.0 { u.worth.told() / worths } else { 0.0 };
-        u.share.told() / shares + worth
+        let told = |m: Measured| if m.stands_out { m.mean } else { 0.0 };
+        told(u.share) + told(u.worth) / everything
     };
     assert!(found.unknowns.windows(2).all(|p| gives(&p[0]) >= gives(&p[1])));
 }

@@ -195,29 +195,21 @@ fn headline(asked: &Asked, found: &Waters) -> String {
     }
     let first = told.iter().take(NAMED).map(|u| {
         let said = asked.say(u);
-        let worth = match u.worth.stands_out {
-            true => format!("knowing it adds {} % to the strikes of the bait chosen", percent(u.worth)),
-            false => "no better choice is told from luck".into(),
-        };
-        format!(
-            "{} ({}; {} % of the spread of the odds, {worth})",
-            said.means,
-            said.grade.name(),
-            percent(u.share)
-        )
+        let narrows = format!("a hand in {} % of the spread of the odds", percent(u.share));
+        let betters = format!("{} % more strikes by choosing with it", percent(u.worth));
+        let gives = [(u.share, narrows), (u.worth, betters)];
+        let gives: Vec<String> =
+            gives.into_iter().filter(|(m, _)| m.stands_out).map(|(_, said)| said).collect();
+        format!("{} ({}; {})", said.means, said.grade.name(), gives.join(", "))
     });
     let guesses = told.iter().take(SHOWN).filter(|u| asked.say(u).grade == Grade::Guess).count();
     format!(
-        "Most worth finding out: {}. Of the first {}, {guesses} are guesses today. Knowing everything would add {} %.",
+        "Most worth finding out: {}. Of the first {}, {guesses} are guesses today. Knowing everything would add {} % to the \
+         strikes of the bait chosen.",
         first.collect::<Vec<_>>().join("; then "),
         told.len().min(SHOWN),
-        words::two_digits(100.0 * everything(found))
+        words::two_digits(100.0 * found.everything())
     )
-}
-
-/// Value of knowing everything, mean over waters.
-fn everything(found: &Waters) -> f64 {
-    found.waters.iter().map(|w| w.everything).sum::<f64>() / found.waters.len().max(1) as f64
 }
 
 fn notes(found: &Waters) -> String {
@@ -225,8 +217,7 @@ fn notes(found: &Waters) -> String {
         "\"Odds\": in how many per cent of the spread of the odds of the best bait an unknown has a hand (total index), \
          mean over the waters, 0 where it moves nothing; unknowns work together, so the shares add up to more than 100, \
          and the luck of the passes takes {} %. \"Worth\": how many per cent more strikes a choice of bait that knew it \
-         would draw. The order counts both alike: an unknown's part in all that narrows the odds and in all that betters \
-         the choice. \"±\" is the luck of the simulation, nineteen runs in twenty; \"·\" is not told from it. \"Waters\": in \
+         would draw. The order is by the sum of that share and of its part in the worth of knowing everything. \"±\" is the luck of the simulation, nineteen runs in twenty; \"·\" is not told from it. \"Waters\": in \
          how many it moves anything.\n",
         percent(Measured { mean: found.floor, se: 0.0, stands_out: true })
     )

@@ -23,7 +23,7 @@ pub const DRAWS: usize = 512;
 /// Passes at each point: half of what one water alone gets.
 pub const POINTS: usize = 128;
 /// One-sided chance of taking a worthless piece of knowledge for a worthy one: a dozen dozen are looked at.
-const FALSE_WORTH: f64 = 0.01;
+const FALSE_WORTH: f64 = 0.001;
 /// 95 % point of the standard normal distribution, at which the noise of a worth is known.
 const NOISE_AT: f64 = 0.95;
 
@@ -62,6 +62,14 @@ pub struct Unknown {
     pub most: f64,
 }
 
+impl Unknown {
+    /// What knowing it gives, by which unknowns are put in order: its share of the spread of the odds, plus its part of
+    /// the value of knowing everything; what is not told from luck counts as 0.
+    pub fn gives(&self, everything: f64) -> f64 {
+        self.share.told() + ratio(self.worth.told(), everything)
+    }
+}
+
 /// One water.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Water {
@@ -86,6 +94,13 @@ pub struct Waters {
     pub unknowns: Vec<Unknown>,
     /// Share of the spread that the luck of the passes takes, mean over waters.
     pub floor: f64,
+}
+
+impl Waters {
+    /// Value of knowing everything, as a share of what the best bait draws, mean over the waters.
+    pub fn everything(&self) -> f64 {
+        self.waters.iter().map(|w| w.everything).sum::<f64>() / self.waters.len().max(1) as f64
+    }
 }
 
 /// What one water says.
@@ -171,20 +186,24 @@ pub fn over(
     if done.is_empty() {
         return Err(WhyError::Stopped);
     }
-    let mut unknowns: Vec<Unknown> = kinds(models).into_iter().map(|kind| unknown(kind, &done)).collect();
-    sort(&mut unknowns);
     let described = waters.iter().zip(&done).map(|((name, setting), s)| Water {
         name: name.clone(),
         leader: setting.baits.get(s.leader).map_or(String::new(), |b| b.name.clone()),
         strikes: s.strikes,
         everything: ratio(s.everything, s.strikes),
     });
-    Ok(Waters {
+    let mut found = Waters {
         waters: described.collect(),
         asked: waters.len(),
-        unknowns,
+        unknowns: kinds(models).into_iter().map(|kind| unknown(kind, &done)).collect(),
         floor: done.iter().map(|s| s.floor.total.mean).sum::<f64>() / done.len() as f64,
-    })
+    };
+    let everything = found.everything();
+    found.unknowns.sort_by(|a, b| {
+        let gives = |u: &Unknown| u.gives(everything);
+        gives(b).total_cmp(&gives(a)).then_with(|| b.share.mean.total_cmp(&a.share.mean))
+    });
+    Ok(found)
 }
 
 /// Every input there can be: readiness, then every drawn parameter outside a product.
@@ -195,16 +214,6 @@ fn kinds(models: &Models) -> Vec<Kind> {
     };
     let all = (0..models.parameters.len()).filter(drawn).map(Kind::Parameter);
     std::iter::once(Kind::Readiness).chain(all).collect()
-}
-
-/// Sorts by what knowing an unknown gives, most first: its part in all that narrows the odds and its part in all that
-/// betters the choice count alike. What is told from luck in neither stands by its share.
-fn sort(unknowns: &mut [Unknown]) {
-    let all = |f: fn(&Unknown) -> f64| unknowns.iter().map(f).sum::<f64>();
-    let (shares, worths) = (all(|u| u.share.told()), all(|u| u.worth.told()));
-    let gives = |u: &Unknown| ratio(u.share.told(), shares) + ratio(u.worth.told(), worths);
-    unknowns
-        .sort_by(|a, b| gives(b).total_cmp(&gives(a)).then_with(|| b.share.mean.total_cmp(&a.share.mean)));
 }
 
 fn ratio(part: f64, whole: f64) -> f64 {
