@@ -21,18 +21,18 @@ const RUN: Budget = Budget { seed: 1, draws: 32, points: 64, fixed: false };
 
 /// Strikes per 100 passes: median over plausible worlds, and mean.
 const STRIKES: [(&str, f64, f64); 12] = [
-    ("70 mm, standard lip, silent, see-through", 0.000000000000, 0.023369266575),
-    ("90 mm, standard lip, silent, see-through", 0.000000000000, 0.069015834150),
-    ("90 mm, standard lip, silent, half-flash", 0.038855391071, 0.191112479047),
-    ("90 mm, standard lip, rattling, mirror", 0.287618516584, 0.537155171760),
-    ("110 mm, standard lip, silent, pearl", 0.637222500516, 0.609163677847),
-    ("110 mm, standard lip, rattling, half-flash", 0.406877370723, 0.713054367979),
-    ("90 mm, deep lip, silent, see-through", 0.182223747808, 0.341491527206),
-    ("110 mm, deep lip, silent, half-flash", 1.368093210136, 1.609507613770),
-    ("110 mm, deep lip, rattling, mirror", 1.769149663680, 2.371340299473),
-    ("130 mm, deep lip, silent, half-flash", 2.092142699405, 2.603931571758),
-    ("130 mm, deep lip, rattling, chartreuse", 2.317856826152, 3.166831319175),
-    ("150 mm, deep lip, silent, pearl", 2.962206824110, 3.454758179529),
+    ("70 mm, standard lip, silent, see-through", 0.000000000000, 0.022781389590),
+    ("90 mm, standard lip, silent, see-through", 0.000000000000, 0.068310327214),
+    ("90 mm, standard lip, silent, half-flash", 0.038855391071, 0.188875265285),
+    ("90 mm, standard lip, rattling, mirror", 0.287359716561, 0.530747998300),
+    ("110 mm, standard lip, silent, pearl", 0.637222500516, 0.603970507839),
+    ("110 mm, standard lip, rattling, half-flash", 0.406877370723, 0.707202536463),
+    ("90 mm, deep lip, silent, see-through", 0.181186588284, 0.340661681328),
+    ("110 mm, deep lip, silent, half-flash", 1.368093210136, 1.605653058840),
+    ("110 mm, deep lip, rattling, mirror", 1.766590721016, 2.364689464939),
+    ("130 mm, deep lip, silent, half-flash", 2.092142699405, 2.600288839465),
+    ("130 mm, deep lip, rattling, chartreuse", 2.317856826152, 3.160432671106),
+    ("150 mm, deep lip, silent, pearl", 2.926990856628, 3.450840704529),
 ];
 
 #[test]
