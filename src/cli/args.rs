@@ -395,7 +395,7 @@ pub struct Assumptions {
 
 const ASSUMPTIONS_AFTER: &str = "--by-worth works like `callup why` in every embedded water (`callup odds --list`): unless \
     --draws and --points are given, 512 rows of the design in 8 scrambles and 128 passes at each point, in each water. \
-    --set holds in all of them. It takes some twenty seconds on two cores; Ctrl-C ends it with the waters that are finished.";
+    --set holds in all of them. It takes under a minute on two cores; Ctrl-C ends it with the waters that are finished.";
 
 /// Grades of evidence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
