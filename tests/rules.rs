@@ -7,7 +7,7 @@ use callup::random::{Purpose, mix};
 use callup::scenario::{Catalogue, Diagnostic, library};
 use callup::statistics::verdict::{Unclear, Verdict};
 use callup::study::circularity::{Explained, Flag, Worth};
-use callup::study::rules::plan::{Ground, Plan, Planned};
+use callup::study::rules::plan::{Ground, Paces, Plan, Planned};
 use callup::study::rules::reading::{Differences, judge, read};
 use callup::study::rules::table::{Struck, Workshop};
 use callup::study::rules::{Claim, EMBEDDED, EMBEDDED_FILE, Rule, answer, design, file, flip};
@@ -141,6 +141,7 @@ fn a_direction_that_is_lost_on_the_way_holds_weakly_at_most() {
     let struck = |levels: [f64; 3]| Struck {
         levels: levels.iter().map(|&l| vec![vec![[l; 4]; 256]; 2]).collect(),
         per_scramble: 32,
+        ..Struck::default()
     };
     let verdict = |levels| {
         let struck = struck(levels);
@@ -291,7 +292,8 @@ fn common_passes_make_differences_sharp() {
     let d = Differences::of(&s);
     let own = |level: &Vec<Vec<[f64; 4]>>| {
         let zero = vec![vec![[0.0; 4]; 32]; level.len()];
-        Differences::of(&Struck { levels: vec![level.clone(), zero], per_scramble: 4 }).standard_error
+        Differences::of(&Struck { levels: vec![level.clone(), zero], per_scramble: 4, ..Struck::default() })
+            .standard_error
     };
     let (a, b) = (own(&s.levels[0]), own(&s.levels[1]));
     let apart: f64 = a.iter().zip(&b).map(|(a, b)| (a * a + b * b).sqrt()).sum();
@@ -381,4 +383,154 @@ fn stopping_and_repeating() {
         mix(1, Purpose::Encounters, 0),
         "conditions and passes are independent"
     );
+}
+
+/// Both sides in two conditions and 256 worlds, without any luck in them.
+fn level(strikes: f64) -> Vec<Vec<[f64; 4]>> {
+    vec![vec![[strikes; 4]; 256]; 2]
+}
+
+/// Twice the strikes in a pass, a third of the passes in an hour: ahead by the pass, behind by the hour.
+#[test]
+fn slowness_costs_casts() {
+    let rule = rules_of(GOOD).expect("the file is sound").remove(0);
+    let by_the_pass = Struck { levels: vec![level(8.0), level(4.0)], per_scramble: 32, ..Struck::default() };
+    let by_the_hour = Struck {
+        paces: Some(Paces { levels: vec![vec![0.5; 2], vec![1.5; 2]], over: vec![] }),
+        passes_per_hour: vec![50.0; 256],
+        ..by_the_pass.clone()
+    };
+    let read = |s: &Struck| read(&rule, s, &Differences::of(s)).expect("numbers are finite");
+    let (pass, hour) = (read(&by_the_pass), read(&by_the_hour));
+    assert_eq!((pass.verdict, pass.effect.point, pass.per_hour), (Verdict::Holds, 4.0, None));
+    assert_eq!((hour.verdict, hour.effect.point), (Verdict::Reversed, -2.0));
+    // 8 in 100 passes of which an hour has half of 50; 4 in 100 of which it has one and a half times 50.
+    assert_eq!(hour.per_hour, Some([2.0, 3.0]));
+    assert_eq!(hour.levels, [8.0, 4.0]);
+}
+
+/// 6 against 4 here, 4.5 against 4 or 8 against 4 elsewhere: the gain here is 1.5 against 1.125 or 2.
+#[test]
+fn a_gain_is_held_against_the_gain_elsewhere() {
+    let rule = rules_of(GOOD).expect("the file is sound").remove(0);
+    let with = |over: f64| Struck {
+        levels: vec![level(6.0), level(4.0)],
+        over: vec![level(over), level(4.0)],
+        per_scramble: 32,
+        ..Struck::default()
+    };
+    let read = |s: &Struck| read(&rule, s, &Differences::of(s)).expect("numbers are finite");
+    let (less, more) = (read(&with(4.5)), read(&with(8.0)));
+    assert_eq!((less.verdict, less.effect.point), (Verdict::Holds, 1.5));
+    assert_eq!((more.verdict, more.effect.point), (Verdict::Reversed, -2.0));
+    assert_eq!(less.gains.map(|g| g.map(|e| e.point)), Some([1.5, 1.125]));
+    // Nothing drawn elsewhere on either side: no gain, and the sides as they are.
+    let mut none = with(0.0);
+    none.over[1] = level(0.0);
+    assert_eq!(read(&none).effect.point, 2.0);
+    // At equal time: A at half the pace here and there leaves the gains in proportion.
+    let slow = Struck {
+        paces: Some(Paces {
+            levels: vec![vec![0.5; 2], vec![1.0; 2]],
+            over: vec![vec![0.5; 2], vec![1.0; 2]],
+        }),
+        ..with(4.5)
+    };
+    assert_eq!(read(&slow).effect.point, 0.75);
+}
+
+/// The luck of a ratio, against a closed form: d = a - b r with r = a'/b', in scrambles of known spread.
+#[test]
+fn the_luck_of_a_gain_counts() {
+    let elsewhere = |s: [f64; 4]| vec![vec![s; 256]; 2];
+    let struck = Struck {
+        levels: vec![level(6.0), level(4.0)],
+        over: vec![elsewhere([4.5, 5.5, 4.5, 5.5]), level(4.0)],
+        per_scramble: 32,
+        ..Struck::default()
+    };
+    let d = Differences::of(&struck);
+    // b/b' = 1: the scrambles of d vary as those of a', by 0.5 about their mean of 5.
+    let expected = 0.5 / 3.0_f64.sqrt();
+    assert!((d.mean[0] - 1.0).abs() < 1e-12 && (d.standard_error[0] - expected).abs() < 1e-12, "{d:?}");
+}
+
+const COLD: &str = r#"
+[[rule]]
+id = "pauses-in-the-cold"
+says = "Longer pauses in the cold"
+bait = "110 mm, standard lip, silent"
+side_a = { name = "long pauses", tackle.pause = 0.8 }
+side_b = { name = "short pauses", tackle.pause = 0.3 }
+always = { bait.runs = "2 m" }
+conditions = ["water.temperature=4C..10C", "fish.depth=2.5m..6m"]
+gain_over = { water.temperature = "24 C" }
+literature = "untested"
+"#;
+
+#[test]
+fn a_gain_is_compared_with_other_conditions_and_at_equal_time() {
+    let plan = planned(rules_of(COLD).expect("well formed"), &[]).expect("possible");
+    let rule = &plan.rules[0];
+    assert_eq!((rule.cells.len(), rule.over.len()), (2, 2));
+    let warm = |p: &callup::study::rules::plan::Place| plan.settings[p.setting].temperature_c;
+    assert!(rule.over.iter().flatten().all(|p| warm(p) == 24.0));
+    assert!(rule.cells.iter().flatten().all(|p| warm(p) <= 10.0));
+    // A cast of 27 m at 0.8 m/s: 3600/(27/0.4 + 12) casts an hour with half pauses, and so on.
+    let casts = |pause: f64| 3600.0 / (27.0 / (0.8 * (1.0 - pause)) + 12.0);
+    let paces = rule.paces.as_ref().expect("pauses differ");
+    for (levels, pause) in [(&paces.levels[0], 0.8), (&paces.over[1], 0.3)] {
+        assert!(levels.iter().all(|p| (p / (casts(pause) / casts(0.5)) - 1.0).abs() < 1e-12), "{levels:?}");
+    }
+    // A finish changes no pace.
+    let plan = planned(rules_of(GOOD).expect("well formed"), &[]).expect("possible");
+    assert_eq!(plan.rules[0].paces, None);
+    // Twice the cast passes twice the fish, in more than the time of one cast.
+    let plan = planned(embedded(&["longer-cast"]), &[]).expect("possible");
+    let paces = plan.rules[0].paces.as_ref().expect("casts differ");
+    let per_hour = |cast: f64| cast / (cast / 0.4 + 12.0);
+    assert!(
+        (paces.levels[0][0] / paces.levels[1][0] / (per_hour(40.0) / per_hour(20.0)) - 1.0).abs() < 1e-12
+    );
+}
+
+#[test]
+fn gains_over_nothing_sensible_are_refused_at_their_place() {
+    let gain = "gain_over = { water.temperature = \"24 C\" }";
+    let refused = |with: &str| {
+        let text = COLD.replace(gain, with);
+        let found = rules_of(&text).and_then(|rules| planned(rules, &[])).expect_err(with);
+        let at = found[0].span.clone().expect("a place");
+        (found[0].title.clone(), text[at].to_owned())
+    };
+    let (title, at) = refused("gain_over = { water.temperature = \"8 C\" }");
+    assert!(title.contains("the rule is claimed there") && at == "\"8 C\"", "{title} at {at}");
+    let (title, at) = refused("gain_over = { water.temperature = \"24 kg\" }");
+    assert!(at == "\"24 kg\"", "{title} at {at}");
+    let (_, at) = refused("gain_over = { water.warmth = \"24 C\" }");
+    assert_eq!(at, "\"24 C\"");
+    let (title, at) = refused("gain_over = { tackle.pause = 0.5 }");
+    assert!(title.contains("makes the sides") && at == "0.5", "{title} at {at}");
+    let (title, _) = refused("gain_over = {}");
+    assert!(title.contains("compared with nothing"), "{title}");
+    let (title, at) = refused("gain_over = { water.bottom = \"12 m\" }");
+    assert!(title.contains("where the rule is claimed") && at == "\"12 m\"", "{title} at {at}");
+}
+
+/// What a rule about a gain rests on is taken apart on the very differences it is judged by.
+#[test]
+fn what_a_gain_rests_on_adds_up_to_the_gain() {
+    let text = COLD.replace("literature", "points = 12\nliterature");
+    let plan = planned(rules_of(&text).expect("well formed"), &[]).expect("possible");
+    let budget = quick(16, 64);
+    let control = Control::default();
+    let answers = answer::answers(&plan, &models(), budget, false, &control).expect("sound");
+    let (one, parts) = (&answers[0], &answers[0].rests_on.explained);
+    let mean = one.differences.mean.iter().sum::<f64>() / 16.0;
+    // The points are those of the rule, the passes others.
+    assert!((one.rests_on.total().per_100 - mean).abs() < 0.3 * mean.abs().max(1.0), "{mean} {parts:?}");
+    let sum: f64 = parts.shares.iter().map(|s| s.per_100).sum();
+    assert!((sum - parts.total().per_100).abs() < 1e-9);
+    // With every group neutral both sides are one, here and there.
+    assert!(parts.with_only(Groups::NONE).per_100.abs() < 1e-9);
 }

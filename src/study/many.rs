@@ -4,7 +4,7 @@ use super::sweep::Cube;
 use super::sweep::parallel::each;
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
-use crate::models::Models;
+use crate::models::{Assumed, Models};
 use crate::scenario::Scenario;
 use crate::world::{OfferedBait, Setting, SettingError};
 use ndarray::Axis;
@@ -55,8 +55,8 @@ fn run_alike(a: &Scenario, b: &Scenario) -> bool {
         && a.baits == b.baits
 }
 
-/// Strikes per 100 passes of every bait in every setting, one cell per setting. All settings share one box. A
-/// stopped computation rests on fewer worlds.
+/// Strikes per 100 passes of every bait in every setting, one cell per setting, and the worlds they were worked out
+/// in. All settings share one box. A stopped computation rests on fewer worlds.
 ///
 /// # Errors
 /// [`SettingError::Models`] where the models lack a parameter.
@@ -65,14 +65,15 @@ pub fn strikes(
     settings: &[Setting],
     budget: Budget,
     control: &Control,
-) -> Result<Cube, SettingError> {
+) -> Result<(Cube, Vec<Assumed>), SettingError> {
     let table = StrikeTable::fill(models, settings, budget, control)?;
     let cells = table.struck.axis_iter(Axis(0)).map(|cell| Some(cell.iter().map(|p| 100.0 * p).collect()));
-    Ok(Cube {
+    let cube = Cube {
         axes: Vec::new(),
         baits: settings.first().map_or(Vec::new(), |s| s.baits.iter().map(|b| b.name.clone()).collect()),
         draws: table.draws(),
         per_scramble: table.per_scramble,
         cells: cells.collect(),
-    })
+    };
+    Ok((cube, table.worlds))
 }

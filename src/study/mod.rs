@@ -11,6 +11,7 @@ pub mod learn;
 pub mod light;
 pub mod many;
 pub mod odds;
+pub mod pace;
 pub mod pack;
 pub mod rules;
 pub mod selfcheck;
@@ -18,20 +19,21 @@ pub mod sweep;
 pub mod why;
 
 use crate::statistics::estimate::{Estimate, quantile, sorted};
-use crate::world::Setting;
 
 /// The smallest difference that matters, strikes per 100 passes.
 pub const SMALLEST_DIFFERENCE: f64 = 1.0;
 
-/// Line out when a bait lands, mean over the box, m: baits of different weight may fly differently far.
-pub fn mean_cast_m(setting: &Setting) -> f64 {
-    setting.baits.iter().map(|b| b.path.cast_m()).sum::<f64>() / setting.baits.len().max(1) as f64
+/// How many times the strikes of `b` the other side draws; 1 where neither draws any, at most [`MOST_GAIN`].
+pub fn gain(a: f64, b: f64) -> f64 {
+    match (a > 0.0, b > 0.0) {
+        (false, false) => 1.0,
+        (true, false) => MOST_GAIN,
+        _ => (a / b).min(MOST_GAIN),
+    }
 }
 
-/// Casts an hour with a cast of `cast_m`: each takes its retrieve at the mean speed and the time between two.
-pub fn casts_per_hour(setting: &Setting, cast_m: f64) -> f64 {
-    3600.0 / (cast_m / setting.mean_speed_m_s + setting.between_casts_s)
-}
+/// As good as infinitely many times.
+pub const MOST_GAIN: f64 = 1e3;
 
 /// Median and range over plausible worlds, with the luck of the simulation from the spread of the medians of the
 /// independent scrambles that the worlds come in. Zero for no values.

@@ -1,6 +1,7 @@
 //! Strikes per 100 passes for every bait in the box: the main answer.
 
 use super::drivers::{Driver, drivers};
+use super::pace::{Usual, casts_differ, casts_per_hour, mean_cast_m, passes_by_world};
 use super::{SMALLEST_DIFFERENCE, over_worlds};
 use crate::engine::StrikeTable;
 use crate::models::Models;
@@ -59,6 +60,12 @@ pub struct BaitOdds {
     pub leads: f64,
     /// Hooked fish per 100 passes.
     pub hooked: Estimate,
+    /// Passes near a fish in a cast of its own, middle of the worlds, where the density of fish is known.
+    pub passes_per_cast: Option<f64>,
+    /// Strikes in 100 casts, where the density of fish is known.
+    pub per_100_casts: Option<Estimate>,
+    /// Strikes in an hour, where the density of fish is known or the baits fly differently far.
+    pub per_hour: Option<Estimate>,
 }
 
 /// The answer.
@@ -70,7 +77,7 @@ pub struct Odds {
     pub order: Vec<usize>,
     /// What the spread of the leader's odds rests on most.
     pub drivers: Vec<Driver>,
-    /// Passes near a fish per cast, where the density of fish is known.
+    /// Passes near a fish per cast, mean over the box, middle of the worlds, where the density of fish is known.
     pub passes_per_cast: Option<f64>,
     /// World draws that went in.
     pub draws: usize,
@@ -91,6 +98,7 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
     let possible = could_be_best(&strikes, table.per_scramble, seed);
     let leads = leads(&strikes);
     let seen = seen_from(setting, table);
+    let (usual, differ) = (Usual::of(setting), casts_differ(setting));
     let mean = |of: &ndarray::Array3<f64>, b: usize| {
         100.0 * of.index_axis(Axis(0), condition).index_axis(Axis(0), b).mean().unwrap_or(0.0)
     };
@@ -108,6 +116,18 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
                 _ => e,
             };
             let hooked_share = table.worlds.first().map_or(0.0, |w| w.hooked);
+            let cast_m = bait.path.cast_m();
+            let casts_h = casts_per_hour(setting, cast_m);
+            let passes = passes_by_world(setting, cast_m, &table.worlds);
+            let times = |factor: &dyn Fn(usize) -> f64| {
+                let by_world: Vec<f64> = values.iter().enumerate().map(|(w, s)| s * factor(w)).collect();
+                with_luck(over_worlds(&by_world, table.per_scramble), factor(0))
+            };
+            let per_hour = match &passes {
+                Some(passes) => Some(times(&|w| passes.get(w).map_or(0.0, |m| m * casts_h / 100.0))),
+                None if differ => Some(times(&|_| usual.passes_per_hour(setting, cast_m) / 100.0)),
+                None => None,
+            };
             let hooked: Vec<f64> = values.iter().zip(&table.worlds).map(|(s, w)| s * w.hooked).collect();
             BaitOdds {
                 name: bait.name.clone(),
@@ -124,6 +144,9 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
                 could_be_best: possible[b],
                 rank: ranks[b],
                 leads: leads[b],
+                passes_per_cast: passes.as_ref().map(|p| over_worlds(p, table.per_scramble).point),
+                per_100_casts: passes.as_ref().map(|p| times(&|w| p.get(w).copied().unwrap_or(0.0))),
+                per_hour,
                 hooked: with_luck(over_worlds(&hooked, table.per_scramble), hooked_share),
             }
         })
@@ -133,11 +156,8 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
     let leader = order.first().map(|&b| strikes.index_axis(Axis(0), b).to_vec()).unwrap_or_default();
     Odds {
         drivers: drivers(models, &table.draws, &leader),
-        passes_per_cast: setting.fish_per_ha.map(|per_ha| {
-            let cast_m = order.first().map_or(0.0, |&leader| setting.baits[leader].path.cast_m());
-            let swept_m2 = cast_m * 2.0 * table.worlds.first().map_or(0.0, |w| w.half_width_m);
-            per_ha / 1e4 * swept_m2
-        }),
+        passes_per_cast: passes_by_world(setting, mean_cast_m(setting), &table.worlds)
+            .map(|passes| over_worlds(&passes, table.per_scramble).point),
         draws: table.draws(),
         baits,
         order,

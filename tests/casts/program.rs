@@ -67,7 +67,7 @@ fn given_rates_need_no_simulation() {
     assert!(
         d["seed"].is_null() && d["draws"].is_null() && d["scenario"].is_null() && d["over_worlds"].is_null()
     );
-    assert!((d["fixed"]["pooled"].as_f64().expect("number") - 1355.37).abs() < 0.005);
+    assert!((d["fixed"]["by_formula"]["pooled"].as_f64().expect("number") - 1355.37).abs() < 0.005);
     assert_eq!(d["showing"]["of_each"], 60);
     let (code, text, err) = run(&["7%", "10%"]);
     assert_eq!((code, err.as_str()), (0, ""));

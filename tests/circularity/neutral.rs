@@ -20,7 +20,7 @@ fn side(setting: &Setting, bait: usize) -> Side<'_> {
 }
 
 fn worths(a: (&Setting, usize), b: (&Setting, usize)) -> Vec<Worth> {
-    let comparison = Comparison { a: side(a.0, a.1), b: side(b.0, b.1) };
+    let comparison = Comparison { a: side(a.0, a.1), b: side(b.0, b.1), pace: [1.0; 2] };
     let worlds = drawn(SEED, 16);
     let one = |(i, assumed): (usize, &Assumed)| {
         over_passes(&worth(&comparison, assumed, &Passes::of_world(SEED, i, POINTS)))

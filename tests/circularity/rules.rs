@@ -34,8 +34,8 @@ fn side(setting: &Setting) -> Side<'_> {
 fn ask_in(models: &Models, a: Values, b: Values, budget: Budget) -> Circularity {
     let (a, b) = (settings(a), settings(b));
     let comparisons: Vec<Comparison> =
-        a.iter().zip(&b).map(|(a, b)| Comparison { a: side(a), b: side(b) }).collect();
-    circularity(models, &comparisons, budget, DELTA, &Control::default())
+        a.iter().zip(&b).map(|(a, b)| Comparison { a: side(a), b: side(b), pace: [1.0; 2] }).collect();
+    circularity(models, &comparisons, &[], budget, DELTA, &Control::default())
         .expect("sound")
         .expect("not stopped")
 }
@@ -199,16 +199,23 @@ fn one_world_has_the_luck_of_its_passes() {
 #[test]
 fn stopped_and_empty() {
     let (models, control) = (models(), Control::default());
-    let none = circularity(&models, &[], BUDGET, DELTA, &control);
+    let none = circularity(&models, &[], &[], BUDGET, DELTA, &control);
     assert!(matches!(none, Err(CircularityError::Statistics(_))));
     control.stop();
     let one = setting(&[]);
     let side = Side { setting: &one, bait: &one.baits[0] };
-    let stopped = circularity(&models, &[Comparison { a: side, b: side }], BUDGET, DELTA, &control);
+    let stopped = circularity(
+        &models,
+        &[Comparison { a: side, b: side, pace: [1.0; 2] }],
+        &[],
+        BUDGET,
+        DELTA,
+        &control,
+    );
     assert_eq!(stopped, Ok(None));
     let mut incomplete = models.clone();
     incomplete.parameters.retain(|p| p.name != "swim.lead");
-    let missing = circularity(&incomplete, &[], BUDGET, DELTA, &Control::default());
+    let missing = circularity(&incomplete, &[], &[], BUDGET, DELTA, &Control::default());
     assert!(matches!(missing, Err(CircularityError::Models(_))));
 }
 

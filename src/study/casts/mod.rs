@@ -16,11 +16,13 @@ pub use lead::{Lead, Walk};
 pub use plan::{Demand, Fixed, power_at};
 pub use rate::{RateError, rate};
 
+use super::pace::{casts_per_hour, passes_by_world, passes_in};
 use super::{SMALLEST_DIFFERENCE, over_worlds};
 use crate::engine::StrikeTable;
 use crate::maths::exp;
+use crate::models::Assumed;
 use crate::statistics::Error;
-use crate::statistics::estimate::Estimate;
+use crate::statistics::estimate::{Estimate, quantile, sorted};
 use crate::statistics::intervals::{Confidence, Proportion, wilson};
 use crate::statistics::power::smallest_detectable;
 use crate::world::Setting;
@@ -55,8 +57,9 @@ pub struct Question {
 pub enum Unit {
     /// Casts.
     Casts {
-        /// Mean number of passes near such a fish in a cast, where it was worked out from a density of fish.
-        passes: Option<f64>,
+        /// Mean number of passes near such a fish in a cast of each bait, middle of the worlds, where it was worked
+        /// out from a density of fish.
+        passes: Option<[f64; 2]>,
     },
     /// Passes near such a fish.
     Passes,
@@ -167,23 +170,29 @@ pub fn of_baits(
     baits: [usize; 2],
     question: Question,
 ) -> Result<Casts, Error> {
-    // Two baits of different weight may fly differently far: what lies between stands for both.
+    // Two baits of different weight may fly differently far: the time of both goes by what lies between.
     let cast_m = 0.5 * baits.map(|b| setting.baits[b].path.cast_m()).iter().sum::<f64>();
-    let passes = setting.fish_per_ha.map(|per_ha| {
-        let half_width_m = table.worlds.first().map_or(0.0, |w| w.half_width_m);
-        per_ha / 1e4 * cast_m * 2.0 * half_width_m
-    });
-    let per_unit = |p: f64| passes.map_or(p, |m| 1.0 - exp(-m * p));
+    let passes = |b: usize, world: &Assumed| passes_in(setting, setting.baits[b].path.cast_m(), world);
     let struck = table.struck.index_axis(Axis(0), 0);
-    let of = |b: usize| struck.index_axis(Axis(0), b).iter().map(|&p| per_unit(p)).collect::<Vec<f64>>();
+    let of = |b: usize| {
+        let per_unit = |(&p, world): (&f64, &Assumed)| passes(b, world).map_or(p, |m| 1.0 - exp(-m * p));
+        struck.index_axis(Axis(0), b).iter().zip(&table.worlds).map(per_unit).collect::<Vec<f64>>()
+    };
     let [first, second] = baits.map(of);
     let pairs: Vec<[f64; 2]> = first.iter().zip(&second).map(|(&a, &b)| [a, b]).collect();
     let worlds = over(&pairs, table.per_scramble, &question.demand);
     let middle = [0, 1].map(|k| worlds.strikes[k].point / 100.0);
     let names = baits.map(|b| setting.baits[b].name.clone());
-    let from_tackle = crate::study::casts_per_hour(setting, cast_m);
+    let from_tackle = casts_per_hour(setting, cast_m);
     let pace = (question.pace_per_h.unwrap_or(from_tackle), question.pace_per_h.is_none());
-    let unit = passes.map_or(Unit::Passes, |m| Unit::Casts { passes: Some(m) });
+    let middle_passes = |b: usize| {
+        let cast_m = setting.baits[b].path.cast_m();
+        quantile(&sorted(&passes_by_world(setting, cast_m, &table.worlds)?), 0.5)
+    };
+    let unit = match baits.map(middle_passes) {
+        [Some(a), Some(b)] => Unit::Casts { passes: Some([a, b]) },
+        _ => Unit::Passes,
+    };
     answer(names, middle, unit, Some(worlds), pace, question)
 }
 

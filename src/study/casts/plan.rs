@@ -43,11 +43,18 @@ pub struct Fixed {
     pub power_is_exact: bool,
     /// Exact false-alarm rate with so many where both strike at the mean of the rates; none over a million.
     pub false_alarm: Option<f64>,
-    /// Smallest number of each whose exact power is reached and stays; none where the formula is as good.
+    /// Smallest number of each whose exact power is reached and stays; none where it is too large to be found, and the
+    /// formula is as good.
     pub smallest: Option<usize>,
 }
 
 impl Fixed {
+    /// Casts of each that the plan takes: the smallest number whose exact power is reached and stays; by formula where
+    /// that was not worked out.
+    pub fn planned(&self) -> f64 {
+        self.smallest.map_or(self.casts, |n| n as f64)
+    }
+
     /// Two different rates between 0 and 1.
     ///
     /// # Errors

@@ -70,8 +70,8 @@ pub fn neutral_value(name: &str) -> Option<f64> {
 }
 
 /// Whether an assumption can act in these comparisons: a finish that neither side has cannot.
-fn acts(models: &Models, comparisons: &[Comparison], name: &str) -> bool {
-    let sides = || comparisons.iter().flat_map(|c| [c.a, c.b]);
+fn acts(models: &Models, (comparisons, over): (&[Comparison], &[Comparison]), name: &str) -> bool {
+    let sides = || comparisons.iter().chain(over).flat_map(|c| [c.a, c.b]);
     let mut parts = name.split('.');
     let (kind, which, last) = (parts.next().unwrap_or(""), parts.next().unwrap_or(""), parts.next());
     match kind {
@@ -93,7 +93,7 @@ fn acts(models: &Models, comparisons: &[Comparison], name: &str) -> bool {
 /// Assumptions that do nothing here are left out.
 pub(super) fn carriers(
     plan: &Plan,
-    comparisons: &[Comparison],
+    comparisons: (&[Comparison], &[Comparison]),
     explained: &Explained,
     control: &Control,
 ) -> Result<Option<Vec<Carrier>>, CircularityError> {
@@ -148,14 +148,21 @@ struct Trial<'p> {
     plan: &'p Plan<'p>,
     worlds: Vec<(usize, Passes)>,
     comparisons: Vec<Comparison<'p>>,
+    over: Vec<Comparison<'p>>,
 }
 
 impl<'p> Trial<'p> {
-    fn new(plan: &'p Plan<'p>, comparisons: &[Comparison<'p>], most: (usize, usize)) -> Self {
+    fn new(
+        plan: &'p Plan<'p>,
+        (comparisons, over): (&[Comparison<'p>], &[Comparison<'p>]),
+        most: (usize, usize),
+    ) -> Self {
+        let some = |all: &[Comparison<'p>]| spread(all.len(), most.1).map(|i| all[i]).collect();
         Self {
             plan,
             worlds: spread(plan.assumed.len(), most.0).map(|w| (w, plan.passes(w))).collect(),
-            comparisons: spread(comparisons.len(), most.1).map(|i| comparisons[i]).collect(),
+            comparisons: some(comparisons),
+            over: some(over),
         }
     }
 
@@ -167,7 +174,7 @@ impl<'p> Trial<'p> {
                 Some((i, value)) => Assumed::of(self.plan.models, &with(self.plan.draw(*world), i, value))?,
                 None => self.plan.assumed[*world].clone(),
             };
-            sum += self.comparisons.iter().map(|c| effect(c, &assumed, passes)).sum::<f64>();
+            sum += effect(&self.comparisons, &self.over, &assumed, passes);
         }
         Ok(sum / (self.worlds.len() * self.comparisons.len()) as f64)
     }

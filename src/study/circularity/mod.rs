@@ -82,6 +82,9 @@ impl Circularity {
 
 /// Finds what the difference of the two sides rests on, over all comparisons; `None` if it was stopped.
 ///
+/// With `over`, the same comparisons elsewhere, the effect is that of a rule about a gain: A - B x (A/B elsewhere), the
+/// ratio of means being that of each world.
+///
 /// `smallest_difference` is in strikes per 100 passes: a smaller effect is flagged as no difference to explain.
 /// [`Control::done`] counts the world draws. The same bits for any number of threads.
 ///
@@ -90,19 +93,20 @@ impl Circularity {
 pub fn circularity(
     models: &Models,
     comparisons: &[Comparison<'_>],
+    over: &[Comparison<'_>],
     budget: Budget,
     smallest_difference: f64,
     control: &Control,
 ) -> Result<Option<Circularity>, CircularityError> {
     let plan = worth::Plan::new(models, budget)?;
-    let Some(worths) = worth::worths(&plan, comparisons, control)? else { return Ok(None) };
+    let Some(worths) = worth::worths(&plan, comparisons, over, control)? else { return Ok(None) };
     let by_world: Vec<Worth> = worths.iter().map(worth::over_passes).collect();
     // One world has no scrambles of worlds; its luck is that of its passes.
     let explained = match worths.as_slice() {
         [alone] => Explained::with_replicates(&by_world, alone, smallest_difference)?,
         _ => Explained::of(&by_world, plan.per_scramble(), smallest_difference)?,
     };
-    let Some(carriers) = carriers::carriers(&plan, comparisons, &explained, control)? else {
+    let Some(carriers) = carriers::carriers(&plan, (comparisons, over), &explained, control)? else {
         return Ok(None);
     };
     Ok(Some(Circularity { explained, carriers }))

@@ -7,6 +7,7 @@ use crate::engine::table::{Control, each_draw};
 use crate::engine::{Budget, Passes};
 use crate::models::{Assumed, Draw, Group, Groups, Models, Worlds};
 use crate::statistics::Error;
+use crate::study::gain;
 use crate::world::neutral::{Ground, Shown, Side};
 
 /// Two sides under one condition: the effect is that of `a` less that of `b`.
@@ -16,9 +17,12 @@ pub struct Comparison<'a> {
     pub a: Side<'a>,
     /// The side that it is compared with.
     pub b: Side<'a>,
+    /// What a pass of each counts for: 1, or where they fish at different pace the passes in an hour over the usual
+    /// ones. The pace belongs to the mechanics: neutral mechanics give both sides the pace of the reference.
+    pub pace: [f64; 2],
 }
 
-/// Effects A - B in one world, strikes per 100 passes, by the number of the set of groups that act
+/// Effects A - B in one world, strikes per 100 passes (at the usual pace), by the number of the set of groups that act
 /// ([`Groups::number`]).
 pub type Worth = [f64; Groups::COUNT];
 
@@ -58,10 +62,12 @@ impl<'a> Plan<'a> {
 /// Effects by the scramble of the passes.
 pub type Worths = [Worth; SCRAMBLES];
 
-/// The effects in every world, means over the comparisons; `None` if stopped.
+/// The effects in every world, means over the comparisons; those of a rule about a gain where `over` holds the same
+/// comparisons elsewhere. `None` if stopped.
 pub(super) fn worths(
     plan: &Plan,
     comparisons: &[Comparison],
+    over: &[Comparison],
     control: &Control,
 ) -> Result<Option<Vec<Worths>>, CircularityError> {
     if comparisons.is_empty() {
@@ -72,6 +78,11 @@ pub(super) fn worths(
             return None;
         }
         let passes = plan.passes(i);
+        if !over.is_empty() {
+            let mean = |all: &[Comparison]| mean_strikes(all, &plan.assumed[i], &passes);
+            control.count();
+            return Some(gained(&mean(comparisons), &mean(over)));
+        }
         let mut mean = [[0.0; Groups::COUNT]; SCRAMBLES];
         for comparison in comparisons {
             let worths = worth(comparison, &plan.assumed[i], &passes);
@@ -95,19 +106,70 @@ pub fn over_passes(worths: &Worths) -> Worth {
 /// Each side serves as the reference once and the mean is taken, so that swapping the sides turns every sign and
 /// nothing else.
 pub fn worth(comparison: &Comparison, assumed: &Assumed, passes: &Passes) -> Worths {
-    let sides = [comparison.a, comparison.b].map(|side| Shown::new(side, assumed));
-    let [by_a, by_b] = [0, 1].map(|reference| {
-        let [a, b] = [0, 1].map(|s| struck(&sides[s], &sides[reference], passes));
+    let [by_a, by_b] = strikes(comparison, assumed, passes).map(|[a, b]| {
         std::array::from_fn::<Worth, SCRAMBLES, _>(|k| std::array::from_fn(|set| a[k][set] - b[k][set]))
     });
+    halves(&by_a, &by_b)
+}
+
+fn halves(by_a: &Worths, by_b: &Worths) -> Worths {
     std::array::from_fn(|k| std::array::from_fn(|set| 100.0 * 0.5 * (by_a[k][set] + by_b[k][set])))
 }
 
-/// Share of passes struck of a side against its reference, by the set of groups that act.
+/// Share of passes struck, by the side that serves as the reference and the side itself.
+type Strikes = [[Worths; 2]; 2];
+
+fn strikes(comparison: &Comparison, assumed: &Assumed, passes: &Passes) -> Strikes {
+    let sides = [comparison.a, comparison.b].map(|side| Shown::new(side, assumed));
+    let pace = comparison.pace;
+    [0, 1].map(|reference| {
+        [0, 1].map(|s| struck((&sides[s], pace[s]), (&sides[reference], pace[reference]), passes))
+    })
+}
+
+/// The mean over comparisons.
+fn mean_strikes(comparisons: &[Comparison], assumed: &Assumed, passes: &Passes) -> Strikes {
+    let mut mean = [[[[0.0; Groups::COUNT]; SCRAMBLES]; 2]; 2];
+    for comparison in comparisons {
+        let own = strikes(comparison, assumed, passes);
+        for (sum, one) in
+            mean.iter_mut().flatten().flatten().flatten().zip(own.iter().flatten().flatten().flatten())
+        {
+            *sum += one / comparisons.len() as f64;
+        }
+    }
+    mean
+}
+
+/// The effects of a rule about a gain: A - B x (A/B elsewhere), the ratio being that of the world with the same groups
+/// acting. The luck of the ratio goes to the scrambles to first order.
+fn gained(here: &Strikes, elsewhere: &Strikes) -> Worths {
+    let [by_a, by_b] = [0, 1].map(|reference| {
+        let [a, b] = &here[reference];
+        let [over_a, over_b] = &elsewhere[reference];
+        let mut worths = [[0.0; Groups::COUNT]; SCRAMBLES];
+        for set in 0..Groups::COUNT {
+            let mean = |of: &Worths| of.iter().map(|w| w[set]).sum::<f64>() / SCRAMBLES as f64;
+            let (whole_a, whole_b) = (mean(over_a), mean(over_b));
+            let (ratio, whole) = (gain(whole_a, whole_b), mean(b));
+            for (k, worth) in worths.iter_mut().enumerate() {
+                let luck = match whole_a > 0.0 && whole_b > 0.0 {
+                    true => over_a[k][set] / whole_a - over_b[k][set] / whole_b,
+                    false => 0.0,
+                };
+                worth[set] = a[k][set] - ratio * b[k][set] - ratio * whole * luck;
+            }
+        }
+        worths
+    });
+    halves(&by_a, &by_b)
+}
+
+/// Share of passes struck of a side against its reference, times the pace, by the set of groups that act.
 ///
 /// Optics and mechanics set the scene, four scenes in all; the other groups change numbers. What changes nothing is
 /// not worked out twice.
-fn struck(side: &Shown, reference: &Shown, passes: &Passes) -> Worths {
+fn struck((side, own_pace): (&Shown, f64), (reference, its_pace): (&Shown, f64), passes: &Passes) -> Worths {
     let mut all = [[0.0; Groups::COUNT]; SCRAMBLES];
     let same_path = side.shares_path_with(reference);
     let mut known: [Option<Means>; Groups::COUNT] = [None; Groups::COUNT];
@@ -127,9 +189,11 @@ fn struck(side: &Shown, reference: &Shown, passes: &Passes) -> Worths {
             for mechanics in [Groups::NONE, Groups::NONE.with(Group::Mechanics)] {
                 // Neutral mechanics on the same path are mechanics as they are.
                 if same_path || mechanics == Groups::NONE {
-                    let active = scene.or(rest).or(mechanics).others().number();
+                    let neutral = scene.or(rest).or(mechanics);
+                    let pace = if neutral.has(Group::Mechanics) { its_pace } else { own_pace };
+                    let active = neutral.others().number();
                     for (worth, scramble) in all.iter_mut().zip(means.by_scramble) {
-                        worth[active] = scramble[STRUCK];
+                        worth[active] = pace * scramble[STRUCK];
                     }
                 }
             }
@@ -141,11 +205,26 @@ fn struck(side: &Shown, reference: &Shown, passes: &Passes) -> Worths {
 /// Place of the strikes among the stages.
 const STRUCK: usize = 2;
 
-/// The effect of one comparison in one world with everything acting, strikes per 100 passes.
-pub(super) fn effect(comparison: &Comparison, assumed: &Assumed, passes: &Passes) -> f64 {
-    let [a, b] = [comparison.a, comparison.b].map(|side| {
-        let shown = Shown::new(side, assumed);
-        run(shown.world(), shown.offer(), &FishColumns::new(shown.world(), passes)).mean(STRUCK)
-    });
-    100.0 * (a - b)
+/// The effect of the comparisons in one world with everything acting, their sum, strikes per 100 passes.
+pub(super) fn effect(
+    comparisons: &[Comparison],
+    over: &[Comparison],
+    assumed: &Assumed,
+    passes: &Passes,
+) -> f64 {
+    let both = |comparison: &Comparison| {
+        let struck = |side: Side, pace: f64| {
+            let shown = Shown::new(side, assumed);
+            pace * run(shown.world(), shown.offer(), &FishColumns::new(shown.world(), passes)).mean(STRUCK)
+        };
+        [struck(comparison.a, comparison.pace[0]), struck(comparison.b, comparison.pace[1])]
+    };
+    let sums = |all: &[Comparison]| {
+        all.iter().map(both).fold([0.0, 0.0], |sum, own| [sum[0] + own[0], sum[1] + own[1]])
+    };
+    if over.is_empty() {
+        return comparisons.iter().map(both).map(|[a, b]| 100.0 * (a - b)).sum();
+    }
+    let ([a, b], [over_a, over_b]) = (sums(comparisons), sums(over));
+    100.0 * (a - gain(over_a, over_b) * b)
 }

@@ -68,6 +68,7 @@ impl<'a> Choice<'a> {
             mean: mean(&with).unwrap_or(0.0),
             fewer: over_worlds(&fewer, self.cube.per_scramble),
             mean_fewer: mean(&fewer).unwrap_or(0.0),
+            by_world: with,
             choices,
         }
     }

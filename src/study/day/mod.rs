@@ -10,6 +10,7 @@ mod choice;
 pub mod steps;
 
 use super::many;
+use super::pace::{casts_per_hour, mean_cast_m, passes_by_world};
 use super::sweep::Cube;
 use super::sweep::reading::ENOUGH;
 use super::{SMALLEST_DIFFERENCE, over_worlds};
@@ -111,6 +112,8 @@ pub struct Plan {
     pub choices: Vec<usize>,
     /// Strikes per 100 passes over the day, what changing costs taken off: over plausible worlds.
     pub strikes: Estimate,
+    /// The same world by world.
+    pub by_world: Vec<f64>,
     /// Its mean over worlds.
     pub mean: f64,
     /// Strikes per 100 passes fewer than with every bait at hand and no cost of changing, world by world.
@@ -143,8 +146,10 @@ pub struct Day {
     pub cube: Cube,
     /// Casts in an hour.
     pub casts_per_hour: f64,
-    /// Passes near a fish per cast, where the density of fish is known.
+    /// Passes near a fish per cast, mean over the box, middle of the worlds, where the density of fish is known.
     pub passes_per_cast: Option<f64>,
+    /// Strikes over the day with one rod, where the density of fish is known.
+    pub strikes_with_one_rod: Option<Estimate>,
     /// What one change costs: strikes per 100 passes of the whole day.
     pub change_cost: f64,
     /// The best bait of every step, changing costs nothing.
@@ -182,25 +187,26 @@ pub fn day(
     }
     let moments: Vec<Scenario> = borders.windows(2).map(|b| at(scenario, 0.5 * (b[0] + b[1]))).collect();
     let settings = many::settings(&moments, models).map_err(|(_, e)| e)?;
-    let cube = many::strikes(models, &settings, request.budget, control)?;
+    let (cube, worlds) = many::strikes(models, &settings, request.budget, control)?;
     if cube.draws == 0 {
         return Err(DayError::Stopped);
     }
-    let casts_per_hour = request.casts_per_hour.unwrap_or_else(|| settings.first().map_or(0.0, pace));
+    let casts_per_hour = request.casts_per_hour.unwrap_or_else(|| settings.first().map_or(0.0, usual_pace));
     let fixed = Assumed::defaults(models).map_err(SettingError::from)?;
     let steps: Vec<Step> = (0..settings.len())
         .map(|s| step(scenario, (borders[s], borders[s + 1]), &settings[s], &fixed, &cube, s, casts_per_hour))
         .collect();
-    let passes_per_cast = scenario
-        .fish
-        .density_per_ha
-        .zip(settings.first())
-        .map(|(per_ha, setting)| per_ha / 1e4 * super::mean_cast_m(setting) * 2.0 * fixed.half_width_m);
+    let passes = settings.first().and_then(|s| passes_by_world(s, mean_cast_m(s), &worlds));
     let choice = Choice::new(&steps, &cube, request.change_s / 3600.0 * casts_per_hour);
     let tied_on = (1..=MOST_RODS.min(cube.baits.len()))
         .map(|k| choice.tied_on(k))
         .collect::<Result<_, statistics::Error>>()?;
     let one_rod = choice.one_rod()?;
+    let casts: f64 = steps.iter().map(|s| s.casts).sum();
+    let caught = passes.as_ref().map(|by_world| {
+        let strikes = one_rod.by_world.iter().zip(by_world);
+        over_worlds(&strikes.map(|(s, m)| casts * m * s / 100.0).collect::<Vec<f64>>(), cube.per_scramble)
+    });
     let own = choice.own_plans()?;
     let stepwise = choice.plan(steps.iter().map(|s| s.best).collect(), 0);
     let own_mean = own.iter().map(|p| p.value).sum::<f64>() / own.len().max(1) as f64;
@@ -209,7 +215,8 @@ pub fn day(
         idle_rows: idle_rows(scenario, &planned),
         baits: cube.baits.clone(),
         casts_per_hour,
-        passes_per_cast,
+        passes_per_cast: passes.map(|by_world| over_worlds(&by_world, cube.per_scramble).point),
+        strikes_with_one_rod: caught,
         change_cost: choice.cost,
         changes: choice.changes(&one_rod.choices, &steps),
         changing_worlds: own.iter().filter(|p| p.changes > 0).count() as f64 / own.len().max(1) as f64,
@@ -231,8 +238,8 @@ fn at(scenario: &Scenario, unix_s: f64) -> Scenario {
 }
 
 /// Casts an hour with the box's mean cast.
-pub fn pace(setting: &Setting) -> f64 {
-    super::casts_per_hour(setting, super::mean_cast_m(setting))
+pub fn usual_pace(setting: &Setting) -> f64 {
+    casts_per_hour(setting, mean_cast_m(setting))
 }
 
 fn step(

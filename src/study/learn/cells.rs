@@ -11,6 +11,7 @@ use crate::random::key;
 use crate::scenario::catalogue::same_name;
 use crate::scenario::{self, Catalogue, Diagnostic, Scenario, Severity};
 use crate::study::alike::of_bait;
+use crate::study::pace::passes_in;
 use crate::study::sweep::parallel::each;
 use crate::study::sweep::{SweepError, bait_of};
 use crate::world::Setting;
@@ -354,16 +355,10 @@ impl Strikes for Simulated<'_> {
             for (k, &c) in chunk.iter().enumerate() {
                 for (b, &cell) in self.plan.cells_of[c].iter().enumerate() {
                     for (i, one) in all.iter_mut().enumerate() {
-                        let swept = match (self.plan.density, settings[k].fish_per_ha) {
-                            (true, Some(per_ha)) => {
-                                per_ha / 1e4
-                                    * settings[k].baits[b].path.cast_m()
-                                    * 2.0
-                                    * table.worlds[i].half_width_m
-                            }
-                            _ => 1.0,
-                        };
-                        one[cell] = swept * table.struck[(k, b, i)];
+                        let cast_m = settings[k].baits[b].path.cast_m();
+                        let passes = passes_in(&settings[k], cast_m, &table.worlds[i]);
+                        let passes = passes.filter(|_| self.plan.density).unwrap_or(1.0);
+                        one[cell] = passes * table.struck[(k, b, i)];
                     }
                 }
             }

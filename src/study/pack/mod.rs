@@ -217,7 +217,7 @@ pub fn pack(
         return Err(PackError::TooLarge { numbers });
     }
     let settings = many::settings(&conditions.scenarios, models).map_err(|(_, e)| e)?;
-    let cube = many::strikes(models, &settings, request.budget, control)?;
+    let (cube, _) = many::strikes(models, &settings, request.budget, control)?;
     if cube.draws == 0 {
         return Err(PackError::Stopped);
     }

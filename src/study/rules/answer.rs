@@ -133,13 +133,21 @@ fn rests_on(
         let setting = &plan.settings[p.setting];
         Side { setting, bait: &setting.baits[p.bait] }
     };
-    let (Some(a), Some(b)) = (planned.cells.first(), planned.cells.last()) else { return Ok(None) };
-    let comparisons: Vec<Comparison> =
-        a.iter().zip(b).take(EXPLAINED_POINTS).map(|(a, b)| Comparison { a: side(a), b: side(b) }).collect();
+    // The same points of the conditions elsewhere.
+    let compared = |cells: &[Vec<super::plan::Place>], paces: Option<&[Vec<f64>]>| -> Vec<Comparison> {
+        let (Some(a), Some(b)) = (cells.first(), cells.last()) else { return Vec::new() };
+        let (first, last) = (paces.and_then(<[_]>::first), paces.and_then(<[_]>::last));
+        let pace = |of: Option<&Vec<f64>>, i: usize| of.and_then(|p| p.get(i)).copied().unwrap_or(1.0);
+        let one = |(i, (a, b))| Comparison { a: side(a), b: side(b), pace: [pace(first, i), pace(last, i)] };
+        a.iter().zip(b).take(EXPLAINED_POINTS).enumerate().map(one).collect()
+    };
+    let paces = planned.paces.as_ref();
+    let comparisons = compared(&planned.cells, paces.map(|p| p.levels.as_slice()));
+    let over = compared(&planned.over, paces.map(|p| p.over.as_slice()));
     let none = match planned.rule.claim {
         Claim::More => reading.verdict == Verdict::NoDifferenceThatMatters,
         Claim::Same => reading.verdict == Verdict::Holds,
     };
     let least = if none { planned.rule.smallest_difference } else { LEAST_EXPLAINED };
-    circularity(models, &comparisons, explained_budget(budget), least, control)
+    circularity(models, &comparisons, &over, explained_budget(budget), least, control)
 }

@@ -22,6 +22,7 @@ const KEYS: &[&str] = &[
     "over",
     "always",
     "conditions",
+    "gain_over",
     "points",
     "delta",
     "claim",
@@ -134,6 +135,7 @@ impl Reader<'_> {
         always.extend(bait.map(|name| Put { path: "box.use".into(), value: listed(&name), at: bait_at }));
         let test = self.test(table, at);
         let conditions = self.conditions(table, at);
+        let gain_over = self.gain_over(table);
         let literature = self.literature(table, at);
         let rule = Rule {
             id: id.unwrap_or_default(),
@@ -148,6 +150,7 @@ impl Reader<'_> {
             test: test?,
             always,
             conditions,
+            gain_over,
             literature: literature.unwrap_or(Literature::Untested),
         };
         self.contradictions(&rule);
@@ -282,6 +285,16 @@ impl Reader<'_> {
             .collect()
     }
 
+    fn gain_over(&mut self, table: &[Entry]) -> Vec<Put> {
+        let Some(all) = entry(table, "gain_over") else { return Vec::new() };
+        let puts = self.table(table, "gain_over");
+        if puts.as_ref().is_some_and(Vec::is_empty) {
+            let help = "write gain_over = { water.temperature = \"24 C\" }: where the gain is compared with";
+            self.fault(&all.value.at.range, "the gain is compared with nothing", "an empty table", help);
+        }
+        puts.unwrap_or_default()
+    }
+
     fn axis(&mut self, node: &Node, wish: Wish) -> Option<Axis> {
         let at = &node.at.range;
         let Value::Text(text) = &node.value else {
@@ -330,6 +343,18 @@ impl Reader<'_> {
                 let title = format!("two conditions on {path}");
                 let help = "keep one; a set may name several values, with commas";
                 self.fault(&condition.at, title, "the second", help);
+            }
+        }
+        for put in &rule.gain_over {
+            let varied = match &rule.test {
+                Test::Sides { a, b } => a.puts.iter().chain(&b.puts).any(|p| p.path == put.path),
+                Test::Direction { axis, .. } => axis.path == put.path,
+            };
+            if varied {
+                let title = format!("{} makes the sides, and gain_over makes it the same on both", put.path);
+                let help =
+                    "put into gain_over where the gain is compared with, as in water.temperature = \"24 C\"";
+                self.fault(&put.at, title, "what the sides differ in", help);
             }
         }
         for put in &rule.always {

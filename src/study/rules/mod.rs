@@ -129,6 +129,8 @@ pub struct Rule {
     pub always: Vec<Put>,
     /// What varies.
     pub conditions: Vec<Condition>,
+    /// Values put on both sides for the gain that the rule's own must exceed; none where A need only exceed B.
+    pub gain_over: Vec<Put>,
     /// How many points are spread over the conditions.
     pub points: usize,
     /// Smallest difference that matters, strikes per 100 passes.
@@ -157,7 +159,7 @@ impl Rule {
         }
     }
 
-    /// Every value that is put in anywhere, with its place.
+    /// Every value that is put in anywhere on the sides, with its place.
     pub(crate) fn puts(&self) -> impl Iterator<Item = &Put> {
         let sides = match &self.test {
             Test::Sides { a, b } => vec![a, b],

@@ -7,6 +7,9 @@ use super::{Put, Rule, Test};
 use crate::engine::table::each_draw;
 use crate::models::Models;
 use crate::scenario::{self, Bait, Catalogue, Diagnostic, Scenario, Severity};
+use crate::study::axis::Values;
+use crate::study::axis::names::value_in;
+use crate::study::pace::Usual;
 use crate::study::sweep::file::check_sum;
 use crate::world::Setting;
 use std::collections::HashMap;
@@ -42,6 +45,40 @@ pub struct Planned {
     pub design: Design,
     /// Where each level stands at each point.
     pub cells: Vec<Vec<Place>>,
+    /// The same of the first and the last level under what the gain is compared with; empty for a rule without.
+    pub over: Vec<Vec<Place>>,
+    /// What a pass of each level at each point counts for at equal time ([`Usual::share`]), under what the gain is
+    /// compared with too; none where all levels fish at one pace.
+    pub paces: Option<Paces>,
+}
+
+/// Passes in an hour over those of the scenario started from.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Paces {
+    /// Of each level at each point.
+    pub levels: Vec<Vec<f64>>,
+    /// Of the first and the last level under what the gain is compared with.
+    pub over: Vec<Vec<f64>>,
+}
+
+/// Paces nearer than this share of each other are one.
+const SAME_PACE: f64 = 1e-9;
+
+impl Paces {
+    fn of(cells: &[Vec<Place>], over: &[Vec<Place>], settings: &[Setting], usual: &Usual) -> Option<Self> {
+        let pace = |p: &Place| {
+            let setting = &settings[p.setting];
+            usual.share(setting, setting.baits[p.bait].path.cast_m())
+        };
+        let all = |levels: &[Vec<Place>]| -> Vec<Vec<f64>> {
+            levels.iter().map(|points| points.iter().map(pace).collect()).collect()
+        };
+        let one = |levels: &[Vec<f64>]| {
+            levels.windows(2).all(|w| w[0].iter().zip(&w[1]).all(|(a, b)| (a - b).abs() <= SAME_PACE * b))
+        };
+        let (levels, over) = (all(cells), all(over));
+        (!one(&levels) || !one(&over)).then_some(Self { levels, over })
+    }
 }
 
 /// Everything set up.
@@ -53,6 +90,10 @@ pub struct Plan {
     pub settings: Vec<Setting>,
     /// The number of the point at which each setting stands.
     pub points: Vec<usize>,
+    /// The scenario started from, without its baits.
+    pub base: Setting,
+    /// Its cast and pace.
+    pub usual: Usual,
 }
 
 /// Scenarios without baits at a point, and the baits each is asked with.
@@ -149,7 +190,16 @@ impl Plan {
             return Err(bad);
         }
         let points = distinct.all.iter().map(|((_, point), _)| *point).collect();
-        Ok(Self { rules: planned, settings: settings.into_iter().filter_map(Result::ok).collect(), points })
+        let settings: Vec<Setting> = settings.into_iter().filter_map(Result::ok).collect();
+        let started = scenario::load(ground.source, ground.file, ground.overrides, &catalogue)?.scenario;
+        let base = Usual::of_scenario(&started, models)
+            .and_then(|usual| Ok((Setting::new(&Scenario { baits: Vec::new(), ..started }, models)?, usual)));
+        let (base, usual) =
+            base.map_err(|e| vec![fault(ground, 0..0, e.to_string(), "correct the scenario started from")])?;
+        for one in &mut planned {
+            one.paces = Paces::of(&one.cells, &one.over, &settings, &usual);
+        }
+        Ok(Self { rules: planned, settings, points, base, usual })
     }
 }
 
@@ -178,19 +228,27 @@ fn one(
         .cloned()
         .chain(rule.always.iter().map(|p| (p.path.clone(), p.value.clone())))
         .collect();
-    let loaded = each_draw(levels.len() * count, |i| {
+    let own = levels.len();
+    let over: &[usize] = if rule.gain_over.is_empty() { &[] } else { &[0, own - 1] };
+    let loaded = each_draw((own + over.len()) * count, |i| {
         let (level, point) = (i / count, i % count);
+        let compared = if level < own { &[][..] } else { &rule.gain_over };
+        let level = if level < own { level } else { over[level - own] };
         let all: Vec<_> = common
             .iter()
             .cloned()
             .chain(design.overrides(point))
             .chain(levels[level].iter().cloned())
+            .chain(compared.iter().map(|p| (p.path.clone(), p.value.clone())))
             .collect();
         scenario::load(ground.source, ground.file, &all, catalogue).map(|c| c.scenario)
     });
     let mut faults: Vec<Diagnostic> = Vec::new();
-    let mut cells = vec![Vec::with_capacity(count); levels.len()];
+    let mut cells = vec![Vec::with_capacity(count); own + over.len()];
     for (i, one) in loaded.into_iter().enumerate() {
+        if let (true, Ok(scenario)) = (i >= own * count, &one) {
+            faults.extend(claimed_there_too(scenario, &rule, ground));
+        }
         let single = one.map(|s| (s.baits.len(), distinct.place(s, i % count)));
         match single {
             Ok((1, Some(place))) => cells[i / count].push(place),
@@ -219,7 +277,8 @@ fn one(
             break;
         }
     }
-    if faults.is_empty() && levels.len() == 2 && cells[0] == cells[1] {
+    let over = cells.split_off(own.min(cells.len()));
+    if faults.is_empty() && own == 2 && cells[0] == cells[1] {
         let title = "the two sides come to the same".to_owned();
         faults.push(fault(
             ground,
@@ -228,14 +287,45 @@ fn one(
             "let the sides differ in something that the bait or water has",
         ));
     }
-    if faults.is_empty() { Ok(Planned { rule, design, cells }) } else { Err(faults) }
+    // Whoever sets the value by hand knows that it is the same.
+    let set = |p: &Put| ground.overrides.iter().any(|(path, _)| *path == p.path);
+    if faults.is_empty() && over.first() == cells.first() && !rule.gain_over.iter().any(set) {
+        let at = rule.gain_over.first().map_or(rule.at.clone(), |p| p.at.clone());
+        let title = "what the gain is compared with is where the rule is claimed".to_owned();
+        faults.push(fault(
+            ground,
+            at,
+            title,
+            "give gain_over a value that differs from the rule's conditions",
+        ));
+    }
+    if faults.is_empty() { Ok(Planned { rule, design, cells, over, paces: None }) } else { Err(faults) }
+}
+
+/// A gain compared with that of conditions in which the rule is claimed too.
+fn claimed_there_too(scenario: &Scenario, rule: &Rule, ground: &Ground) -> Option<Diagnostic> {
+    rule.gain_over.iter().find_map(|put| {
+        let axis = &rule.conditions.iter().find(|c| c.axis.path == put.path)?.axis;
+        let inside = match &axis.values {
+            Values::Words(words) => words.iter().any(|w| w.eq_ignore_ascii_case(put.value.trim())),
+            Values::Numbers { values, .. } | Values::Hours(values) => {
+                let value = value_in(scenario, axis.path)?;
+                let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+                let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                (least..=most).contains(&value)
+            }
+        };
+        let title = format!("gain_over has {} = {}, and the rule is claimed there", put.path, put.value);
+        let help = "give gain_over a value outside the condition on it";
+        inside.then(|| fault(ground, put.at.clone(), title, help))
+    })
 }
 
 /// A fault of a scenario, told at the place of the rule file that causes it.
 fn at_its_place(found: Diagnostic, rule: &Rule, ground: &Ground, point: &[(String, String)]) -> Diagnostic {
     let said = |path: &str, value: &str| format!("{path}={value}");
     let set = found.set.clone().unwrap_or_default();
-    let put: Option<&Put> = rule.puts().find(|p| said(&p.path, &p.value) == set);
+    let put: Option<&Put> = rule.gain_over.iter().chain(rule.puts()).find(|p| said(&p.path, &p.value) == set);
     let condition = rule.conditions.iter().find(|c| set.starts_with(&format!("{}=", c.axis.path)));
     let along = match &rule.test {
         Test::Direction { axis, at, .. } if set.starts_with(&format!("{}=", axis.path)) => Some(at.clone()),

@@ -1,16 +1,18 @@
 //! From strikes to a verdict: plain arithmetic, whatever made the strikes.
 //!
-//! The effect of a rule in one world is the mean over its conditions of A - B, strikes per 100 passes. The verdict is
+//! The effect of a rule in one world is the mean over its conditions of A - B, strikes per 100 passes. Where the sides
+//! fish at different pace, strikes are counted at equal time, per 100 passes at the pace of the scenario started from.
+//! A rule about a gain compares A with B x (A/B elsewhere), the ratio being that of the world. The verdict is
 //! about the share of plausible worlds ([`crate::statistics::verdict`]); the luck of the simulation within a world only
 //! decides what may not be said yet.
 
-use super::table::Struck;
+use super::table::{ByScramble, Struck};
 use super::{Claim, Rule, Test};
 use crate::engine::points::SCRAMBLES;
 use crate::statistics::Error;
 use crate::statistics::estimate::{Estimate, quantile, sorted};
 use crate::statistics::verdict::{Evidence, Thresholds, Unclear, Verdict, classify};
-use crate::study::{over_worlds, standard_error};
+use crate::study::{gain, over_worlds, standard_error};
 
 /// Share of worlds in which every single step must go the claimed way for a direction to hold in full.
 const EVERY_STEP: f64 = 0.9;
@@ -28,32 +30,70 @@ pub struct Differences {
     pub per_scramble: usize,
 }
 
+/// The gain that a rule is compared with in one world.
+struct Gain {
+    /// A over B, means over the points.
+    ratio: f64,
+    /// How far each scramble is from it, as a share.
+    luck: [f64; SCRAMBLES],
+}
+
+fn gains(struck: &Struck) -> Option<Vec<Gain>> {
+    if struck.over.is_empty() {
+        return None;
+    }
+    let [a, b] = [0, 1].map(|side| by_scramble(&struck.timed_over(side)));
+    let one = |(a, b): (&ByScramble, &ByScramble)| {
+        let mean = |s: &ByScramble| s.iter().sum::<f64>() / SCRAMBLES as f64;
+        let (whole_a, whole_b) = (mean(a), mean(b));
+        let both = whole_a > 0.0 && whole_b > 0.0;
+        let luck = |k: usize| if both { a[k] / whole_a - b[k] / whole_b } else { 0.0 };
+        Gain { ratio: gain(whole_a, whole_b), luck: std::array::from_fn(luck) }
+    };
+    Some(a.iter().zip(&b).map(one).collect())
+}
+
+/// Mean over the points in each world, by scramble.
+fn by_scramble(level: &[Vec<ByScramble>]) -> Vec<ByScramble> {
+    let worlds = level.first().map_or(0, Vec::len);
+    let n = level.len().max(1) as f64;
+    let mean = |w: usize| std::array::from_fn(|k| level.iter().map(|c| c[w][k]).sum::<f64>() / n);
+    (0..worlds).map(mean).collect()
+}
+
 impl Differences {
-    /// The first level less the last.
+    /// The first level less the last, at equal time, and over the gain elsewhere where the rule is about one.
     ///
     /// Both levels and all conditions of a world share their passes, so the standard error is that of the mean
     /// difference itself, from the spread of the four scrambles. So few replicates say little: half of each variance is
     /// the world's own, half the mean of all worlds.
     pub fn of(struck: &Struck) -> Self {
-        let (Some(a), Some(b)) = (struck.levels.first(), struck.levels.last()) else {
+        let (a, b) = (struck.timed(0), struck.timed(struck.levels.len().saturating_sub(1)));
+        if a.is_empty() {
             return Self { by_condition: vec![], mean: vec![], standard_error: vec![], per_scramble: 1 };
-        };
+        }
         let worlds = a.first().map_or(0, Vec::len);
         let share = 1.0 / a.len().max(1) as f64;
         let mut scrambles = vec![[0.0; SCRAMBLES]; worlds];
+        let gains = gains(struck);
         let mut by_condition = Vec::with_capacity(a.len());
-        for (a, b) in a.iter().zip(b) {
+        for (a, b) in a.iter().zip(&b) {
             let mut here = Vec::with_capacity(worlds);
             for (w, (a, b)) in a.iter().zip(b).enumerate() {
                 let mut sum = 0.0;
                 for k in 0..SCRAMBLES {
-                    let d = a[k] - b[k];
+                    let d = a[k] - gains.as_ref().map_or(b[k], |g| g[w].ratio * b[k]);
                     sum += d;
                     scrambles[w][k] += share * d;
                 }
                 here.push(sum / SCRAMBLES as f64);
             }
             by_condition.push(here);
+        }
+        // The luck of the ratio, to first order; its mean over the scrambles is nothing.
+        for (w, gain) in gains.iter().flatten().enumerate() {
+            let b = b.iter().map(|c| c[w].iter().sum::<f64>()).sum::<f64>() * share / SCRAMBLES as f64;
+            scrambles[w].iter_mut().zip(gain.luck).for_each(|(s, luck)| *s -= gain.ratio * b * luck);
         }
         let mean = scrambles.iter().map(|s| s.iter().sum::<f64>() / SCRAMBLES as f64).collect();
         let own: Vec<f64> = scrambles.iter().map(|s| standard_error(s)).map(|se| se * se).collect();
@@ -96,8 +136,13 @@ pub struct Reading {
     pub conditions_share: f64,
     /// For a direction: share of worlds in which every single step goes the claimed way.
     pub steps_share: Option<f64>,
-    /// Mean strikes per 100 at each level, middle of the worlds.
+    /// Mean strikes per 100 passes at each level, middle of the worlds.
     pub levels: Vec<f64>,
+    /// Strikes in an hour at the first and the last level, middle of the worlds, where they fish at different pace: the
+    /// rule is then judged by these.
+    pub per_hour: Option<[f64; 2]>,
+    /// For a rule about a gain: A over B where the rule is claimed, and where the gain is compared with.
+    pub gains: Option<[Estimate; 2]>,
 }
 
 /// Reads a rule.
@@ -106,10 +151,24 @@ pub struct Reading {
 /// No world, or numbers that are none.
 pub fn read(rule: &Rule, struck: &Struck, differences: &Differences) -> Result<Reading, Error> {
     let by_level: Vec<Vec<f64>> = struck.levels.iter().map(|l| level_means(l)).collect();
-    let steps = matches!(rule.test, Test::Direction { .. }).then(|| every_step(&by_level));
+    let timed: Vec<Vec<f64>> = (0..struck.levels.len()).map(|l| level_means(&struck.timed(l))).collect();
+    let steps = matches!(rule.test, Test::Direction { .. }).then(|| every_step(&timed));
     let mut reading = judge(rule.claim, rule.smallest_difference, differences)?;
     reading.steps_share = steps;
     reading.levels = by_level.iter().map(|worlds| median(worlds)).collect();
+    if let (Some(a), Some(b)) = (timed.first(), timed.last()) {
+        let hour = |worlds: &Vec<f64>| {
+            let per_hour = worlds.iter().zip(&struck.passes_per_hour).map(|(s, passes)| s * passes / 100.0);
+            median(&per_hour.collect::<Vec<f64>>())
+        };
+        reading.per_hour = struck.paces.as_ref().map(|_| [hour(a), hour(b)]);
+        let over_b = |a: &[f64], b: &[f64]| {
+            let ratios: Vec<f64> = a.iter().zip(b).map(|(a, b)| gain(*a, *b)).collect();
+            over_worlds(&ratios, struck.per_scramble)
+        };
+        let [over_a, under] = [0, 1].map(|side| level_means(&struck.timed_over(side)));
+        reading.gains = (!struck.over.is_empty()).then(|| [over_b(a, b), over_b(&over_a, &under)]);
+    }
     // From end to end, but not step by step: something else than "the more, the less".
     if reading.verdict == Verdict::Holds && steps.is_some_and(|s| s < EVERY_STEP) {
         reading.verdict = Verdict::HoldsWeakly;
@@ -155,6 +214,8 @@ pub fn judge(claim: Claim, delta: f64, d: &Differences) -> Result<Reading, Error
         conditions_share: conditions,
         steps_share: None,
         levels: Vec::new(),
+        per_hour: None,
+        gains: None,
     })
 }
 

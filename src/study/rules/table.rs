@@ -1,11 +1,12 @@
 //! The strikes of every level of a rule at every point of its conditions in every plausible world.
 
-use super::plan::{Place, Plan, Planned};
+use super::plan::{Paces, Place, Plan, Planned};
 use crate::engine::block::{FishColumns, run};
 use crate::engine::points::SCRAMBLES;
 use crate::engine::table::{Control, each_draw};
 use crate::engine::{Budget, Passes};
 use crate::models::{Assumed, Models, ModelsError, Worlds};
+use crate::study::pace::passes_in;
 use crate::world::World;
 use std::collections::HashMap;
 
@@ -19,12 +20,38 @@ const MOST_WORLDS: usize = 1 << 16;
 pub type ByScramble = [f64; SCRAMBLES];
 
 /// Strikes per 100 passes of a rule.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Struck {
     /// Level (from the side that is said to draw more to the other), point of the conditions, world.
     pub levels: Vec<Vec<Vec<ByScramble>>>,
+    /// The same of the first and the last level under what the gain is compared with; empty for a rule without.
+    pub over: Vec<Vec<Vec<ByScramble>>>,
+    /// What a pass counts for at equal time; none where all levels fish at one pace.
+    pub paces: Option<Paces>,
+    /// Passes in an hour of the scenario started from, by world.
+    pub passes_per_hour: Vec<f64>,
     /// World draws per independent scramble of the worlds.
     pub per_scramble: usize,
+}
+
+impl Struck {
+    /// Strikes of a level at equal time, per 100 passes at the pace of the scenario started from; per 100 passes where
+    /// all levels fish at one pace.
+    pub fn timed(&self, level: usize) -> Vec<Vec<ByScramble>> {
+        timed(&self.levels, self.paces.as_ref().map(|p| p.levels.as_slice()), level)
+    }
+
+    /// The same of the first (0) or the last (1) level under what the gain is compared with.
+    pub fn timed_over(&self, side: usize) -> Vec<Vec<ByScramble>> {
+        timed(&self.over, self.paces.as_ref().map(|p| p.over.as_slice()), side)
+    }
+}
+
+fn timed(levels: &[Vec<Vec<ByScramble>>], paces: Option<&[Vec<f64>]>, level: usize) -> Vec<Vec<ByScramble>> {
+    let own = paces.and_then(|p| p.get(level));
+    let pace = |point: usize| own.and_then(|p| p.get(point)).copied().unwrap_or(1.0);
+    let points = levels.get(level).map_or(&[][..], Vec::as_slice).iter().enumerate();
+    points.map(|(i, worlds)| worlds.iter().map(|s| s.map(|v| pace(i) * v)).collect()).collect()
 }
 
 /// Worlds and passes that all rules share, and what was worked out already.
@@ -68,8 +95,14 @@ impl<'a> Workshop<'a> {
     /// difference; fresh passes from point to point, so that what is left of it averages out over the conditions. The
     /// same bits for any number of threads.
     pub fn struck(&mut self, rule: &Planned, control: &Control) -> Option<Struck> {
-        let mut missing: Vec<usize> =
-            rule.cells.iter().flatten().map(|p| p.setting).filter(|s| !self.done.contains_key(s)).collect();
+        let mut missing: Vec<usize> = rule
+            .cells
+            .iter()
+            .chain(&rule.over)
+            .flatten()
+            .map(|p| p.setting)
+            .filter(|s| !self.done.contains_key(s))
+            .collect();
         missing.sort_unstable();
         missing.dedup();
         let (plan, budget, assumed) = (self.plan, self.budget, &self.assumed);
@@ -104,7 +137,18 @@ impl<'a> Workshop<'a> {
         }
         let at =
             |p: &Place| self.done.get(&p.setting).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
-        let levels = rule.cells.iter().map(|level| level.iter().map(at).collect()).collect();
-        Some(Struck { levels, per_scramble: self.worlds.per_scramble })
+        let all = |cells: &[Vec<Place>]| cells.iter().map(|level| level.iter().map(at).collect()).collect();
+        let (base, usual) = (&plan.base, &plan.usual);
+        let passes_per_hour = assumed
+            .iter()
+            .map(|a| usual.passes_per_hour * passes_in(base, usual.cast_m, a).unwrap_or(1.0))
+            .collect();
+        Some(Struck {
+            levels: all(&rule.cells),
+            over: all(&rule.over),
+            paces: rule.paces.clone(),
+            passes_per_hour,
+            per_scramble: self.worlds.per_scramble,
+        })
     }
 }

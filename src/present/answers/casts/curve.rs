@@ -1,7 +1,7 @@
 //! Power against the number of casts.
 
 use crate::statistics::estimate::{quantile, sorted};
-use crate::study::casts::{Casts, power_at};
+use crate::study::casts::{Casts, Fixed, power_at};
 
 /// One point of the power curve.
 pub(super) struct Point {
@@ -22,7 +22,7 @@ const CURVE: (f64, f64) = (10.0, 1e6);
 
 /// Power against the number of casts, in equal ratios, to a few times the plan.
 pub(super) fn curve(casts: &Casts) -> Vec<Point> {
-    let planned = casts.fixed.as_ref().map_or(1e3, |f| f.casts);
+    let planned = casts.fixed.as_ref().map_or(1e3, Fixed::planned);
     let asked = casts.showing.as_ref().map_or(0.0, |s| s.casts as f64);
     let end = (4.0 * planned).max(2.0 * asked).clamp(100.0, CURVE.1);
     let demand = &casts.question.demand;

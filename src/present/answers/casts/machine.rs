@@ -42,7 +42,8 @@ pub fn json(about: &About, casts: &Casts) -> Value {
     for (key, value) in [
         ("names", json!(casts.names)),
         ("unit", json!(unit)),
-        ("passes_per_cast", json!(passes)),
+        ("passes_per_cast", json!(passes.map(|[a, b]| 0.5 * (a + b)))),
+        ("passes_per_cast_of_each", json!(passes)),
         ("rates_per_100", json!(casts.rates.map(|p| 100.0 * p))),
         ("alpha", json!(casts.question.demand.alpha)),
         ("power", json!(casts.question.demand.power)),
@@ -50,13 +51,17 @@ pub fn json(about: &About, casts: &Casts) -> Value {
         (
             "fixed",
             json!(casts.fixed.as_ref().map(|f| json!({
-                "of_each": f.casts,
-                "pooled": f.pooled,
-                "power": f.power,
-                "power_is_exact": f.power_is_exact,
-                "false_alarm": f.false_alarm,
-                "smallest_exact": f.smallest,
-                "hours": casts.hours(f.casts),
+                "of_each": f.planned(),
+                "is_exact": f.smallest.is_some(),
+                "hours": casts.hours(f.planned()),
+                "by_formula": {
+                    "of_each": f.casts,
+                    "pooled": f.pooled,
+                    "power": f.power,
+                    "power_is_exact": f.power_is_exact,
+                    "false_alarm": f.false_alarm,
+                    "hours": casts.hours(f.casts),
+                },
             }))),
         ),
         (

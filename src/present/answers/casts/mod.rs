@@ -148,8 +148,8 @@ pub fn headline(casts: &Casts) -> String {
         "To tell {} from {} takes about {} {unit} of each: {}.{verdict}",
         said_name(casts, 0),
         said_name(casts, 1),
-        number(fixed.casts),
-        time(casts, fixed.casts)
+        number(fixed.planned()),
+        time(casts, fixed.planned())
     )
 }
 
@@ -158,10 +158,10 @@ fn short_headline(casts: &Casts) -> String {
     match &casts.fixed {
         Some(f) => format!(
             "It takes about {} {} of each to tell {} apart: {}.",
-            number(f.casts),
+            number(f.planned()),
             many(casts),
             both_rates(casts),
-            time(casts, f.casts).split(", if every").next().unwrap_or_default()
+            time(casts, f.planned()).split(", if every").next().unwrap_or_default()
         ),
         None => headline(casts),
     }
@@ -178,7 +178,6 @@ fn plans(casts: &Casts) -> Table {
     ]);
     let hours = |n: f64| words::two_digits(casts.hours(n));
     if let Some(f) = &casts.fixed {
-        table.push(["fixed, by formula".into(), number(f.casts), hours(f.casts), fixed_words(f)]);
         if let Some(n) = f.smallest {
             let says = format!(
                 "the least whose exact chance is {} and stays so",
@@ -186,6 +185,7 @@ fn plans(casts: &Casts) -> Table {
             );
             table.push(["fixed, exact".into(), n.to_string(), hours(n as f64), says]);
         }
+        table.push(["fixed, by formula".into(), number(f.casts), hours(f.casts), fixed_words(f)]);
     }
     if let Some(l) = &casts.lead {
         let p = &l.plan;

@@ -2,12 +2,13 @@
 
 use super::{About, both_rates, in_100, many, number, said_rate, times};
 use crate::present::words;
-use crate::study::casts::{Casts, Lead, Showing, Unit, Worlds};
+use crate::study::casts::{Casts, Fixed, Lead, Showing, Unit, Worlds};
 
 /// The paragraphs, in order.
 pub(super) fn notes(about: &About, casts: &Casts) -> Vec<String> {
     let mut notes = Vec::new();
     notes.extend(casts.worlds.as_ref().map(|w| over_worlds(casts, w)));
+    notes.extend(casts.fixed.as_ref().and_then(by_formula));
     notes.extend(casts.lead.as_ref().map(|l| in_turn(casts, l)));
     notes.extend(casts.showing.as_ref().map(|s| showing(casts, s)));
     notes.push(empty_log(casts));
@@ -50,6 +51,18 @@ const MANY: f64 = 1e6;
 
 fn thousands(count: f64) -> String {
     if count >= 1e6 { "a million".into() } else { words::two_digits(count) }
+}
+
+/// What the formula is worth.
+fn by_formula(fixed: &Fixed) -> Option<String> {
+    Some(match fixed.smallest {
+        Some(n) if (n as f64 - fixed.casts).abs() >= 1.0 => format!(
+            "The formula is an approximation, good for many strikes: it says {} where {n} are enough.",
+            number(fixed.casts)
+        ),
+        Some(_) => return None,
+        None => "So many are worked out by formula, an approximation that is good for many strikes.".into(),
+    })
 }
 
 /// How the plan that stops early is fished.
@@ -145,12 +158,15 @@ fn pass_and_cast(casts: &Casts) -> Option<String> {
              fish.density=\"30 per ha\" turns passes into casts."
                 .into(),
         ),
-        Unit::Casts { passes: Some(m) } => Some(format!(
-            "With the density of fish given, a cast passes {} such fish on average. Where they are scattered at random, \
-             a cast draws a strike with the chance 1 - exp(-{} p), p being that of a pass.",
-            words::two_digits(m),
-            words::two_digits(m)
-        )),
+        Unit::Casts { passes: Some([a, b]) } => {
+            let [first, second] = [a, b].map(words::two_digits);
+            Some(format!(
+                "With the density of fish given, a cast passes {} such fish on average. Where they are scattered at \
+                 random, a cast draws a strike with the chance 1 - exp(-m p), m being that number and p the chance of a \
+                 pass.",
+                if a == b { first } else { format!("{first} (the one bait) or {second} (the other)") },
+            ))
+        }
         Unit::Casts { passes: None } => None,
     }
 }

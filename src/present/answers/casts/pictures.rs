@@ -5,7 +5,7 @@ use super::{About, both_rates, in_100, many, number, short_headline, times};
 use crate::present::figures::{self, Words, casts as lead_figure, lines};
 use crate::present::scene::Scene;
 use crate::present::words;
-use crate::study::casts::{Casts, Lead};
+use crate::study::casts::{Casts, Fixed, Lead};
 
 /// The pictures: power against casts, and how the lead wanders.
 pub fn pictures(about: &About, casts: &Casts) -> Vec<(&'static str, Scene)> {
@@ -53,13 +53,13 @@ fn power_picture(about: &About, casts: &Casts) -> lines::Lines {
     }
     let mut markers = Vec::new();
     let end = points.last().map_or(0.0, |p| p.of_each as f64);
-    if let Some(f) = casts.fixed.as_ref().filter(|f| f.casts <= end) {
+    if let Some(f) = casts.fixed.as_ref().map(Fixed::planned).filter(|n| *n <= end) {
         // Two marks that stand close share one label; the caption says the plan.
         let close = casts.showing.as_ref().is_some_and(|s| {
-            let ratio = f.casts / s.casts as f64;
+            let ratio = f / s.casts as f64;
             (1.0 / CLOSE..CLOSE).contains(&ratio)
         });
-        markers.push((f.casts, if close { String::new() } else { format!("plan: {}", number(f.casts)) }));
+        markers.push((f, if close { String::new() } else { format!("plan: {}", number(f)) }));
     }
     if let Some(s) = casts.showing.as_ref() {
         markers.push((s.casts as f64, format!("{}: {}", s.casts, in_100(s.power))));
@@ -97,7 +97,7 @@ fn lead_picture(about: &About, casts: &Casts, lead: &Lead) -> lead_figure::Lead 
         casts
             .fixed
             .as_ref()
-            .map_or(String::new(), |f| format!("where the fixed plan takes {}", number(f.casts))),
+            .map_or(String::new(), |f| format!("where the fixed plan takes {}", number(f.planned()))),
         times(p.wrong)
     );
     let extra = format!(

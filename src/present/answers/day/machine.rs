@@ -23,6 +23,8 @@ pub fn json(asked: &Asked, day: &Day) -> Value {
     document.insert("planned_unix_s".into(), json!([day.planned.span.from_s, day.planned.span.to_s]));
     document.insert("casts_per_hour".into(), day.casts_per_hour.into());
     document.insert("passes_per_cast".into(), day.passes_per_cast.into());
+    document
+        .insert("strikes_with_one_rod".into(), day.strikes_with_one_rod.as_ref().map(estimate_json).into());
     document.insert("change_cost_per_100".into(), day.change_cost.into());
     document.insert(
         "steps".into(),

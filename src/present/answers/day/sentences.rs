@@ -4,6 +4,7 @@ use super::small;
 use crate::present::answers::Asked;
 use crate::present::words;
 use crate::scenario::{Clarity, day as calendar};
+use crate::statistics::estimate::Estimate;
 use crate::study::day::Day;
 use crate::study::day::changes::Change;
 use crate::study::day::steps::Daylight;
@@ -240,8 +241,8 @@ fn pace(asked: &Asked, day: &Day) -> String {
     let casts: f64 = day.steps.iter().map(|s| s.casts).sum();
     let hours = casts / day.casts_per_hour;
     let e = &day.one_rod.strikes;
-    let retrieve_s = crate::study::mean_cast_m(asked.setting) / asked.setting.mean_speed_m_s;
-    let usual = crate::study::day::pace(asked.setting);
+    let retrieve_s = crate::study::pace::mean_cast_m(asked.setting) / asked.setting.mean_speed_m_s;
+    let usual = crate::study::day::usual_pace(asked.setting);
     let between_s = asked.setting.between_casts_s;
     let why = if (usual - day.casts_per_hour).abs() < 1e-9 {
         format!(
@@ -251,23 +252,23 @@ fn pace(asked: &Asked, day: &Day) -> String {
     } else {
         " (as given)".into()
     };
-    let over_day = |passes: f64| {
-        let count = |per_100: f64| words::two_digits(passes * per_100 / 100.0);
+    let over_day = |e: &Estimate, factor: f64| {
+        let count = |strikes: f64| words::two_digits(factor * strikes);
         if e.low == e.high {
             return count(e.point);
         }
         format!("{} ({} to {})", count(e.point), count(e.low), count(e.high))
     };
-    let strikes = match day.passes_per_cast {
-        Some(passes) => format!(
+    let strikes = match (day.passes_per_cast, &day.strikes_with_one_rod) {
+        (Some(passes), Some(caught)) => format!(
             "With the density of fish given a cast passes {} such fish on average: {} strikes over the day",
             words::two_digits(passes),
-            over_day(casts * passes)
+            over_day(caught, 1.0)
         ),
-        None => format!(
+        _ => format!(
             "How many pass a fish nobody said (fish.density); if each passed one such fish, the plan would draw {} \
              strikes, {} an hour",
-            over_day(casts),
+            over_day(e, casts / 100.0),
             words::two_digits(day.casts_per_hour * e.point / 100.0)
         ),
     };

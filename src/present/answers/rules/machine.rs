@@ -33,6 +33,14 @@ fn rule(answer: &Answer) -> Value {
         "effect_per_100": estimate_json(&r.effect),
         "smallest_difference_per_100": rule.smallest_difference,
         "strikes_per_100_by_level": r.levels,
+        "judged": if r.per_hour.is_some() { "per hour" } else { "per pass" },
+        "per_hour": r.per_hour.map(|[a, b]| json!({ "a": a, "b": b })),
+        "gain": r.gains.as_ref().map(|[here, over]| json!({
+            "a_over_b": estimate_json(here),
+            "a_over_b_under_gain_over": estimate_json(over),
+            "gain_over": rule.gain_over.iter().map(|p| (p.path.clone(), Value::from(p.value.clone())))
+                .collect::<serde_json::Map<_, _>>(),
+        })),
         "draws": answer.draws,
         "points": answer.points,
         "conditions": answer.differences.by_condition.len(),
@@ -93,6 +101,9 @@ pub fn csv(answers: &[Answer]) -> Table {
         "assumption",
         "literature",
         "flip_share",
+        "judged",
+        "per_hour_a",
+        "per_hour_b",
     ];
     let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
     for answer in answers {
@@ -106,6 +117,9 @@ pub fn csv(answers: &[Answer]) -> Table {
         row.push(answer.rests_on.restated().map_or(String::new(), |c| c.name.clone()));
         row.push(rule.literature.label().to_owned());
         row.push(answer.flip.share.to_string());
+        row.push(if r.per_hour.is_some() { "per hour" } else { "per pass" }.to_owned());
+        let hour = |k: usize| r.per_hour.map_or(String::new(), |h| h[k].to_string());
+        row.extend([hour(0), hour(1)]);
         table.push(row);
     }
     table

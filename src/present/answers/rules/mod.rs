@@ -206,13 +206,19 @@ fn notes(asked: &Asked, answers: &[Answer]) -> Vec<String> {
         }
         _ => String::new(),
     };
+    let timed = match answers.iter().filter(|a| a.reading.per_hour.is_some()).count() {
+        0 => "",
+        _ => {
+            " Sides that differ in pause, speed or cast are compared at equal time, in 100 passes at the pace of the scenario."
+        }
+    };
     let longer = match answers.iter().max_by_key(|a| a.draws) {
         Some(a) if a.draws > asked.budget.draws && !asked.budget.fixed => {
             format!(" Rules that these left open took {} worlds of {}.", a.draws, a.points)
         }
         _ => String::new(),
     };
-    let mut notes = vec![format!("{}{longer}{points}", asked.run_line()), base];
+    let mut notes = vec![format!("{}{longer}{points}{timed}", asked.run_line()), base];
     if !asked.budget.fixed {
         notes.push(format!(
             "The luck of the simulation moves these middles by {} in 100 or less (one standard error); it shrinks with \

@@ -7,6 +7,7 @@ use crate::statistics::estimate::Estimate;
 use crate::statistics::prim::Limit;
 use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::circularity::{Circularity, Flag};
+use crate::study::pace;
 use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
 use crate::study::rules::map::FlipMap;
@@ -47,6 +48,7 @@ pub fn finding(asked: &Asked, answer: &Answer) -> String {
     let r = &answer.reading;
     let verdict = capital(&super::verdict_words(r.verdict).replace(": ", ", "));
     let said = match (&answer.rule.test, answer.rule.claim) {
+        (_, Claim::More) if r.gains.is_some() => gained(answer),
         (Test::Direction { axis, falls, .. }, _) => along(&Side::of(asked, axis), *falls, answer),
         (Test::Sides { a, b }, Claim::Same) => format!(
             "{} and {} differ by {} in 100 passes ({}), whichever is ahead; by no more than {} in {}",
@@ -62,7 +64,70 @@ pub fn finding(asked: &Asked, answer: &Answer) -> String {
             compared(leader, other, answer)
         }
     };
-    format!("{verdict}: {said}.")
+    format!("{verdict}: {said}.{}", by_the_hour(asked, answer).unwrap_or_default())
+}
+
+/// How the two ends are called.
+fn ends(asked: &Asked, answer: &Answer) -> [String; 2] {
+    match &answer.rule.test {
+        Test::Sides { a, b } => [a.name.clone(), b.name.clone()],
+        Test::Direction { axis, falls, .. } => {
+            let side = Side::of(asked, axis);
+            let [first, last] = [0, side.len().saturating_sub(1)];
+            let named = |i: usize| format!("a {} of {}", side.name, side.said_step(i));
+            if *falls { [named(first), named(last)] } else { [named(last), named(first)] }
+        }
+    }
+}
+
+/// What the sides draw in an hour, where slowness costs casts.
+fn by_the_hour(asked: &Asked, answer: &Answer) -> Option<String> {
+    let [a, b] =
+        answer.reading.per_hour?.map(|h| if h < 0.01 { "under 0.01".into() } else { words::two_digits(h) });
+    let [first, second] = ends(asked, answer);
+    let cast = asked.units.length(pace::mean_cast_m(asked.setting));
+    let counted = match asked.setting.fish_per_ha {
+        Some(_) => "with the density of fish given".to_owned(),
+        None => format!("if every cast of {cast} passes one such fish"),
+    };
+    Some(format!(
+        " Judged at equal time, since slowness costs casts: strikes in an hour {a} with {first} against {b} with \
+         {second}, {counted}; differences are told in 100 passes at the pace of the scenario."
+    ))
+}
+
+/// A rule about a gain: how many times the strikes here, and elsewhere.
+fn gained(answer: &Answer) -> String {
+    let r = &answer.reading;
+    let (Some([here, over]), Test::Sides { a, b }) = (&r.gains, &answer.rule.test) else {
+        return "the gain here is held against the gain elsewhere".into();
+    };
+    let times = |e: &Estimate| {
+        let [middle, low, high] = [e.point, e.low, e.high].map(words::two_digits);
+        format!("{middle} times ({low} to {high})")
+    };
+    let elsewhere: Vec<String> =
+        answer.rule.gain_over.iter().map(|p| format!("{} {}", p.path, p.value)).collect();
+    let unit = if r.per_hour.is_some() { "strikes an hour" } else { "strikes" };
+    let sign = if r.effect.point >= 0.0 { 1.0 } else { -1.0 };
+    format!(
+        "where the rule is claimed {} draws {} the {unit} of {}, and {} under {}; that is {} in 100 than the gain there \
+         would give ({}), the gain is larger than there in {}, by {} in 100 or more in {}",
+        a.name,
+        times(here),
+        b.name,
+        times(over),
+        words::list(&elsewhere),
+        match size(r.effect.point) {
+            s if s == "none" => "no more".to_owned(),
+            s if sign > 0.0 => format!("{s} more"),
+            s => format!("{s} fewer"),
+        },
+        range(&r.effect, 1.0),
+        words::worlds(r.holds_share),
+        words::two_digits(answer.rule.smallest_difference),
+        words::worlds(r.matters_share),
+    )
 }
 
 fn strikes(x: f64) -> String {
@@ -88,15 +153,21 @@ fn compared(leader: &str, other: &str, answer: &Answer) -> String {
     let sign = if r.effect.point >= 0.0 { 1.0 } else { -1.0 };
     let ahead = if sign > 0.0 { r.holds_share } else { 1.0 - r.holds_share };
     let matters = if sign > 0.0 { r.matters_share } else { r.against_share };
+    let (time, per_pass) = if r.per_hour.is_some() {
+        (" in the time of 100 passes", "; in 100 passes of its own")
+    } else {
+        (" in 100 passes", "")
+    };
     let more = match r.effect.point.abs() {
         d if d < NONE => format!("{leader} and {other} draw the same"),
-        d if d < 0.95 => format!("{leader} draws more than {other}, but by under 1 strike in 100 passes"),
-        d => format!("{leader} draws about {} more in 100 passes than {other}", counted(&size(d))),
+        d if d < 0.95 => format!("{leader} draws more than {other}, but by under 1 strike{time}"),
+        d => format!("{leader} draws about {} more{time} than {other}", counted(&size(d))),
     };
     let levels = match (r.levels.first(), r.levels.last()) {
         (Some(a), Some(b)) => {
             let (first, second) = if sign > 0.0 { (a, b) } else { (b, a) };
-            format!(", {} against {}", words::per_100(*first), words::per_100(*second))
+            let comma = if per_pass.is_empty() { "," } else { "" };
+            format!("{per_pass}{comma} {} against {}", words::per_100(*first), words::per_100(*second))
         }
         _ => String::new(),
     };
@@ -130,10 +201,11 @@ fn along(side: &Side, falls: bool, answer: &Answer) -> String {
     };
     let claimed = if falls { "fall" } else { "rise" };
     format!(
-        "between a {} of {first} and of {last} strikes {} {numbers}; from end to end they {claimed} in {}, by {} or more \
-         in {}, and at every single step in {}",
+        "between a {} of {first} and of {last} strikes {} {numbers}; {}from end to end they {claimed} in {}, by {} or \
+         more in {}, and at every single step in {}",
         side.name,
         if numbers.ends_with("ends") { way.replace(", from", " a little:") } else { way.to_owned() },
+        if r.per_hour.is_some() { "at equal time, " } else { "" },
         words::worlds(r.holds_share),
         words::two_digits(answer.rule.smallest_difference),
         words::worlds(r.matters_share),

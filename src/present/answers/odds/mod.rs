@@ -1,14 +1,19 @@
 //! The odds: strikes per 100 passes, ties, losses, what the spread rests on.
 
-use super::{Asked, CAUTION, estimate_json};
+mod machine;
+
+pub use machine::{csv, json};
+
+use super::{Asked, CAUTION};
 use crate::present::figures::{self, Words, column, losses as losses_figure, odds as odds_figure};
 use crate::present::scene::Scene;
 use crate::present::table::{Column, Table};
 use crate::present::words;
+use crate::statistics::estimate::Estimate;
 use crate::study::odds::{BaitOdds, Odds};
+use crate::study::pace;
 use crate::units::UnitSystem;
 use crate::world::World;
-use serde_json::{Value, json};
 
 /// The whole answer as text.
 pub fn text(asked: &Asked, odds: &Odds) -> String {
@@ -23,7 +28,8 @@ pub fn text(asked: &Asked, odds: &Odds) -> String {
         // A name keeps to one line or two where the columns are shared out over two tables.
         out.push_str(&part(&whole, &[0, 1, 2, 3]).terminal(asked.width));
         out.push('\n');
-        out.push_str(&part(&whole, &[1, 4, 5, 6, 7, 8]).terminal(asked.width));
+        let rest: Vec<usize> = std::iter::once(1).chain(4..whole.columns.len()).collect();
+        out.push_str(&part(&whole, &rest).terminal(asked.width));
     }
     out.push('\n');
     for paragraph in notes(asked, odds) {
@@ -118,7 +124,7 @@ fn capital(text: &str) -> String {
 /// The baits as a table, most strikes first.
 pub fn table(asked: &Asked, odds: &Odds) -> Table {
     let (_, unit) = asked.units.length_value(1.0);
-    let mut table = Table::new(vec![
+    let mut columns = vec![
         Column::text(" "),
         Column::text("bait"),
         Column::text("strikes in 100"),
@@ -128,10 +134,14 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
         Column::number("turned away"),
         Column::number("runs to").unit(unit),
         Column::number("seen from").unit(unit),
-    ]);
+    ];
+    if odds.baits.iter().any(|b| b.per_hour.is_some()) {
+        columns.push(Column::text("strikes an hour"));
+    }
+    let mut table = Table::new(columns);
     for bait in odds.order.iter().map(|&b| &odds.baits[b]) {
         let s = &bait.strikes;
-        table.push([
+        let mut row = vec![
             if bait.could_be_best { "●".to_owned() } else { String::new() },
             bait.name.clone(),
             words::short_range(s.point, s.low, s.high),
@@ -141,9 +151,18 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
             whole(bait.losses.turned_away),
             length(asked.units, bait.running_depth_m),
             length(asked.units, bait.seen_from.up),
-        ]);
+        ];
+        row.extend(bait.per_hour.map(|e| an_hour(&e)));
+        table.push(row);
     }
     table
+}
+
+/// "1.4 (0.3 to 4)": strikes in an hour.
+fn an_hour(e: &Estimate) -> String {
+    let said = |x: f64| if x < 0.01 { "<0.01".to_owned() } else { words::two_digits(x) };
+    let [middle, low, high] = [e.point, e.low, e.high].map(said);
+    if low == high { middle } else { format!("{middle} ({low} to {high})") }
 }
 
 fn short_rank((best, worst): (usize, usize)) -> String {
@@ -177,6 +196,7 @@ pub fn explanations(asked: &Asked, odds: &Odds) -> Vec<String> {
     } else {
         notes.push(asked.run_line());
     }
+    notes.extend(odds.order.first().and_then(|&b| by_the_hour(asked, odds, &odds.baits[b])));
     notes
 }
 
@@ -195,16 +215,32 @@ fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
             .collect();
         notes.push(format!("The spread of the leader's odds goes most with: {}.", named.join("; ")));
     }
-    if let (Some(passes), Some(leader)) = (odds.passes_per_cast, odds.order.first().map(|&b| &odds.baits[b]))
-    {
-        let s = &leader.strikes;
-        notes.push(format!(
-            "With the density of fish given, a cast passes {} such fish on average: {} per 100 casts of the leader.",
-            words::two_digits(passes),
-            words::short_range(passes * s.point, passes * s.low, passes * s.high),
-        ));
-    }
     notes
+}
+
+/// What strikes in an hour are counted by.
+fn by_the_hour(asked: &Asked, odds: &Odds, leader: &BaitOdds) -> Option<String> {
+    let hour = an_hour(leader.per_hour.as_ref()?);
+    Some(match (leader.passes_per_cast, &leader.per_100_casts) {
+        (Some(passes), Some(s)) => format!(
+            "With the density of fish given, a cast of the leader passes {} such fish on average: {} per 100 casts, \
+             {hour} an hour.",
+            words::two_digits(passes),
+            words::short_range(s.point, s.low, s.high),
+        ),
+        _ => {
+            let most = odds.baits.iter().max_by(|a, b| {
+                let of = |b: &BaitOdds| b.per_hour.as_ref().map_or(0.0, |e| e.point);
+                of(a).total_cmp(&of(b))
+            })?;
+            format!(
+                "Strikes an hour: if every cast of {} passes one such fish; a longer cast passes more, and \
+                 takes longer. Most in an hour: {}.",
+                asked.units.length(pace::mean_cast_m(asked.setting)),
+                most.name
+            )
+        }
+    })
 }
 
 /// Where most fish are lost with the leader, and what that means.
@@ -221,90 +257,6 @@ pub fn lost(odds: &Odds) -> Option<String> {
     ];
     let most = stages.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(format!("With {}, {:.0} of 100 fish {}.", leader.name, most.0, most.1))
-}
-
-/// Machine output.
-pub fn json(asked: &Asked, odds: &Odds) -> Value {
-    let mut document = asked.document("odds");
-    let baits: Vec<Value> = odds
-        .baits
-        .iter()
-        .map(|b| {
-            json!({
-                "name": b.name,
-                "strikes_per_100": estimate_json(&b.strikes),
-                "losses": {
-                    "never_noticed": b.losses.never_noticed,
-                    "stayed_put": b.losses.stayed_put,
-                    "turned_away": b.losses.turned_away,
-                    "struck": b.losses.struck,
-                },
-                "running_depth_m": b.running_depth_m,
-                "seen_from_m": { "up": b.seen_from.up, "level": b.seen_from.level, "down": b.seen_from.down },
-                "could_be_best": b.could_be_best,
-                "rank": [b.rank.0, b.rank.1],
-                "leads_share": b.leads,
-                "hooked_per_100": estimate_json(&b.hooked),
-            })
-        })
-        .collect();
-    document.insert("baits".into(), baits.into());
-    let drivers: Vec<Value> = odds
-        .drivers
-        .iter()
-        .map(|d| json!({ "name": d.name, "grade": d.grade, "rank_correlation": d.correlation }))
-        .collect();
-    document.insert("spread_goes_with".into(), drivers.into());
-    if let Some(passes) = odds.passes_per_cast {
-        document.insert("passes_per_cast".into(), passes.into());
-    }
-    document.insert("draws_done".into(), odds.draws.into());
-    document.into()
-}
-
-/// The baits for a spreadsheet, in the order of the box.
-pub fn csv(odds: &Odds) -> Table {
-    let names = [
-        "bait",
-        "strikes_per_100_median",
-        "strikes_per_100_low",
-        "strikes_per_100_high",
-        "simulation_se",
-        "never_noticed",
-        "stayed_put",
-        "turned_away",
-        "struck",
-        "running_depth_m",
-        "seen_from_up_m",
-        "seen_from_level_m",
-        "seen_from_down_m",
-        "could_be_best",
-        "rank_best",
-        "rank_worst",
-    ];
-    let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
-    for b in &odds.baits {
-        let (s, l, e) = (&b.strikes, &b.losses, &b.seen_from);
-        let numbers = [
-            s.point,
-            s.low,
-            s.high,
-            s.simulation_se,
-            l.never_noticed,
-            l.stayed_put,
-            l.turned_away,
-            l.struck,
-            b.running_depth_m,
-            e.up,
-            e.level,
-            e.down,
-        ];
-        let mut row = vec![b.name.clone()];
-        row.extend(numbers.iter().map(f64::to_string));
-        row.extend([b.could_be_best.to_string(), b.rank.0.to_string(), b.rank.1.to_string()]);
-        table.push(row);
-    }
-    table
 }
 
 /// The pictures: name and scene.
