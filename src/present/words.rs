@@ -5,6 +5,8 @@
 //! Hoffrage 1995, Psychol. Rev. 102:684, from memory) and on ranges in numbers (van der Bles et al.
 //! 2020, doi 10.1073/pnas.1913678117).
 
+use crate::statistics::estimate::Estimate;
+
 /// A number of strikes per 100, without "about": "under 1", "1.5", "7", "34", "over 99".
 ///
 /// Below 3 the nearest half, above it the nearest whole number.
@@ -90,6 +92,13 @@ fn with_range(said: String, median: f64, low: f64, high: f64) -> String {
     } else {
         format!("{said} ({l} to {h})")
     }
+}
+
+/// "1.4 (0.3 to 4)": strikes in an hour.
+pub fn per_hour(e: &Estimate) -> String {
+    let said = |x: f64| if x < 0.01 { "<0.01".to_owned() } else { two_digits(x) };
+    let [middle, low, high] = [e.point, e.low, e.high].map(said);
+    if low == high { middle } else { format!("{middle} ({low} to {high})") }
 }
 
 /// A signed difference per 100 in words: "3 more", "1.5 fewer", "less than 1 either way".

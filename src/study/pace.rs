@@ -40,9 +40,10 @@ pub fn passes_per_cast(setting: &Setting, cast_m: f64, half_width_m: f64, reacha
     Some(setting.fish_per_ha? / SQUARE_METRES_PER_HECTARE * swept_m2 * reachable)
 }
 
-/// The same in one world.
+/// The same in one world: the share within reach as the scenario says, or as that world has it.
 pub fn passes_in(setting: &Setting, cast_m: f64, assumed: &Assumed) -> Option<f64> {
-    passes_per_cast(setting, cast_m, assumed.half_width_m, 1.0)
+    let reachable = setting.fish_reachable.unwrap_or(assumed.reachable);
+    passes_per_cast(setting, cast_m, assumed.half_width_m, reachable)
 }
 
 /// The same in every world.

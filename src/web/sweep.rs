@@ -48,7 +48,8 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
     let sweep = Sweep::prepare(varied).map_err(bad)?;
     let mut cube = sweep.cube();
     sweep.run(&mut cube, &Control::default()).map_err(bad)?;
-    let answer = Answer::of(cube, None);
+    let hours = sweep.hours(&scenario).map_err(bad)?;
+    let answer = Answer::of(cube, None).with_hours(hours.as_ref());
     let asked = Asked {
         scenario: &scenario,
         setting: &setting,

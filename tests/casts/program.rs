@@ -69,6 +69,21 @@ fn given_rates_need_no_simulation() {
     );
     assert!((d["fixed"]["by_formula"]["pooled"].as_f64().expect("number") - 1355.37).abs() < 0.005);
     assert_eq!(d["showing"]["of_each"], 60);
+    // The formula is an approximation: 450 where 358 are enough, by exact powers of scipy (stable_size.csv).
+    let near = document(run(&["1%", "4%", "--json"]));
+    let fixed = &near["fixed"];
+    let least = fixed["of_each"].as_u64().or(fixed["of_each"].as_f64().map(|n| n as u64)).expect("number");
+    let formula = fixed["by_formula"]["of_each"].as_f64().expect("number");
+    assert!(fixed["is_exact"] == true && (least as f64 - formula).abs() >= 1.0, "{fixed}");
+    let power = |n: u64| callup::statistics::power::exact_power(0.01, 0.04, n as usize, 0.05).expect("power");
+    assert!((least..least + 25).all(|n| power(n) >= 0.8) && power(least - 1) < 0.8, "{least}");
+    let (_, text, _) = run(&["1%", "4%"]);
+    let said = callup::present::words::two_digits(least as f64);
+    assert!(
+        flat(&text).starts_with(&format!("To tell 1 in 100 from 4 in 100 takes about {said} casts")),
+        "{text}"
+    );
+    assert!(flat(&text).contains("The formula is an approximation"), "{text}");
     let (code, text, err) = run(&["7%", "10%"]);
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(
@@ -89,7 +104,15 @@ fn baits_are_told_over_worlds_in_passes_or_casts() {
     assert_eq!(d["names"][0], "150 mm, deep lip, silent, pearl");
     assert_eq!(d["over_worlds"]["worlds"], 16);
     assert!(d["passes_per_cast"].is_null());
-    let dense = document(quick(&["150 mm", "70 mm", "--set", "fish.density=30 per ha", "--json"]));
+    let dense = document(quick(&[
+        "150 mm",
+        "70 mm",
+        "--set",
+        "fish.density=30 per ha",
+        "--set",
+        "fish.reachable=1",
+        "--json",
+    ]));
     assert_eq!(dense["unit"], "casts");
     // 30 fish on 10 000 square metres, 27 m of retrieve, 5 m wide.
     assert!((dense["passes_per_cast"].as_f64().expect("number") - 0.405).abs() < 1e-12);

@@ -68,10 +68,10 @@ fn the_number_of_casts_is_told_over_worlds() {
 #[test]
 fn a_density_of_fish_turns_passes_into_casts() {
     let (passes, _) = casts(&[], SMALL);
-    let (found, _) = casts(&[("fish.density", "30 per ha")], SMALL);
+    let (found, _) = casts(&[("fish.density", "30 per ha"), ("fish.reachable", "1")], SMALL);
     assert_eq!(passes.unit, Unit::Passes);
-    let Unit::Casts { passes: Some(m) } = found.unit else { panic!("{:?}", found.unit) };
-    assert!((m - 0.405).abs() < 1e-12, "{m}");
+    let Unit::Casts { passes: Some([m, other]) } = found.unit else { panic!("{:?}", found.unit) };
+    assert!((m - 0.405).abs() < 1e-12 && m == other, "{m}");
     let (a, b) = (passes.worlds.expect("worlds"), found.worlds.expect("worlds"));
     for (pass, cast) in a.rates.iter().zip(&b.rates) {
         for k in 0..2 {
@@ -79,6 +79,23 @@ fn a_density_of_fish_turns_passes_into_casts() {
         }
     }
     assert!(b.size(0.5) > a.size(0.5), "fewer strikes in a cast than in a pass");
+}
+
+/// Not all fish are where a bait passes: the share is that of each world, and each bait's casts are its own.
+#[test]
+fn fish_within_reach_and_flights_differ() {
+    let (passes, _) = casts(&[("tackle.launch", "24 m/s")], SMALL);
+    let set = [("tackle.launch", "24 m/s"), ("fish.density", "30 per ha")];
+    let (found, table) = casts(&set, SMALL);
+    let baits = &setting(&[&[("box.use", TWO)], &set[..]].concat()).baits;
+    let (a, b) = (passes.worlds.expect("worlds"), found.worlds.expect("worlds"));
+    assert_ne!(baits[0].path.cast_m(), baits[1].path.cast_m());
+    for (w, (pass, cast)) in a.rates.iter().zip(&b.rates).enumerate() {
+        for k in 0..2 {
+            let m = 0.003 * 5.0 * baits[k].path.cast_m() * table.worlds[w].reachable;
+            assert!((cast[k] - (1.0 - (-m * pass[k]).exp())).abs() < 1e-14);
+        }
+    }
 }
 
 /// 27 m at half of 0.8 m/s and 12 s between two: 3600 / 79.5 casts an hour.

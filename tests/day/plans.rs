@@ -4,8 +4,10 @@ use crate::common::{models, scenario_of, setting_of};
 use callup::engine::table::Control;
 use callup::engine::{Budget, StrikeTable};
 use callup::scenario::day as calendar;
+use callup::statistics::estimate::sorted;
 use callup::study::day::changes::{Cut, Pair, best_cut};
 use callup::study::day::{Day, DayError, Request, day};
+use callup::study::odds::odds;
 use proptest::prelude::*;
 
 /// Sums of some thirty numbers in another order.
@@ -135,6 +137,7 @@ fn shares_of_worlds_add_up_and_hours_lie_within_the_stretch() {
 fn the_density_of_fish_gives_passes_and_the_tackle_the_pace() {
     let set = [
         ("fish.density", "100 per ha"),
+        ("fish.reachable", "1"),
         ("tackle.cast", "30 m"),
         ("tackle.speed", "1 m/s"),
         ("tackle.pause", "0.5"),
@@ -148,6 +151,32 @@ fn the_density_of_fish_gives_passes_and_the_tackle_the_pace() {
     let hours = (day.planned.span.to_s - day.planned.span.from_s) / 3600.0;
     let casts: f64 = day.steps.iter().map(|s| s.casts).sum();
     assert!((casts - hours * 3600.0 / 72.0).abs() < 1e-6);
+}
+
+/// One formula for passes in a cast: where each bait flies as far as it can, odds and day say the same.
+#[test]
+fn odds_and_day_agree_on_passes() {
+    let set = [("tackle.launch", "24 m/s"), ("fish.density", "30 per ha")];
+    let lake = scenario_of("main-lake-point", &set);
+    let request = Request { step_s: 14_400.0, change_s: 0.0, casts_per_hour: None, budget: BUDGET };
+    let day = day(&lake, &models(), request, &Control::default()).expect("a day");
+    let setting = setting_of("main-lake-point", &set);
+    let settings = std::slice::from_ref(&setting);
+    let table = StrikeTable::fill(&models(), settings, BUDGET, &Control::default()).expect("a table");
+    let found = odds(&models(), &setting, &table, 0, BUDGET.seed);
+    assert_eq!(day.passes_per_cast, found.passes_per_cast);
+    let shares: Vec<f64> = table.worlds.iter().map(|w| w.reachable).collect();
+    let middle = callup::statistics::estimate::quantile(&sorted(&shares), 0.5).expect("worlds");
+    for (bait, own) in setting.baits.iter().zip(&found.baits) {
+        let (cast_m, passes) = (bait.path.cast_m(), own.passes_per_cast.expect("density given"));
+        assert!((passes - 0.003 * 5.0 * cast_m * middle).abs() < ROUNDING);
+        // In one hour as many casts as fit, and of each its passes.
+        let hour = 3600.0 / (cast_m / 0.4 + 12.0) / 100.0;
+        let (casts, hours) = (own.per_100_casts.expect("density"), own.per_hour.expect("density"));
+        assert!((hours.point - hour * casts.point).abs() < ROUNDING);
+    }
+    let caught = day.strikes_with_one_rod.expect("density given");
+    assert!(0.0 < caught.low && caught.low < caught.point && caught.point < caught.high, "{caught:?}");
 }
 
 #[test]

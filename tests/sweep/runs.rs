@@ -51,6 +51,27 @@ fn whole(sweep: &Sweep) -> Cube {
     cube
 }
 
+/// Long pauses cost casts: strikes in an hour by a cast of the scenario, 27 m, that passes one such fish.
+#[test]
+fn slowness_costs_casts() {
+    let sweep = sweep(&["tackle.pause=0.1..0.9:3lin"]);
+    let cube = whole(&sweep);
+    let started = scenario::load(source(), "", &[], &Catalogue::of(&MODELS)).expect("sound").scenario;
+    let hours = sweep.hours(&started).expect("possible").expect("pauses differ");
+    let answer = Answer::of(cube, None).with_hours(Some(&hours));
+    let hour = answer.by_the_hour.as_ref().expect("hours");
+    assert_eq!(hour.one_pass_in_m, Some(27.0));
+    for (cell, pause) in [0.1, 0.5, 0.9].into_iter().enumerate() {
+        let casts = 3600.0 / (27.0 / (0.8 * (1.0 - pause)) + 12.0);
+        let per_hour = hour.strikes[cell].as_ref().expect("worked out");
+        for (e, s) in per_hour.iter().zip(&answer.readings[cell].as_ref().expect("worked out").strikes) {
+            assert!((e.point - casts * s.point / 100.0).abs() < 1e-9);
+        }
+    }
+    // Nothing that changes the pace: no hours.
+    assert_eq!(self::sweep(&["clarity=1..5m:3"]).hours(&started).expect("possible"), None);
+}
+
 /// Common random numbers: a cell holds what `odds` gives for its conditions, bit for bit.
 #[test]
 fn a_cell_is_what_odds_gives() {

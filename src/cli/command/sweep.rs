@@ -64,7 +64,8 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     if !cube.is_complete() {
         output::complain(&stopped(&cube, args));
     }
-    let answered = Answer::of(cube, against);
+    let hours = sweep.hours(&session.scenario).map_err(bad)?;
+    let answered = Answer::of(cube, against).with_hours(hours.as_ref());
     let asked = session.asked();
     show(
         shared,

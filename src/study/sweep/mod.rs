@@ -6,6 +6,7 @@
 
 pub mod error;
 pub mod file;
+pub mod hours;
 pub mod order;
 pub(in crate::study) mod parallel;
 pub mod reading;

@@ -5,6 +5,7 @@
 //! told, several baits could be the best, or it makes no difference which; there the map is grey.
 
 use super::Cube;
+use super::hours::Hours;
 use crate::statistics::estimate::Estimate;
 use crate::study::odds::leads;
 use crate::study::{SMALLEST_DIFFERENCE, over_worlds};
@@ -195,6 +196,17 @@ pub struct Answer {
     pub pair: Option<(usize, usize)>,
     /// How they differ in each cell.
     pub differences: Vec<Option<Difference>>,
+    /// Where cells or baits fish at different pace.
+    pub by_the_hour: Option<ByTheHour>,
+}
+
+/// Strikes in an hour.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ByTheHour {
+    /// Of every bait in each cell.
+    pub strikes: Vec<Option<Vec<Estimate>>>,
+    /// The cast that passes one such fish, where no density of fish is given, m.
+    pub one_pass_in_m: Option<f64>,
 }
 
 impl Answer {
@@ -215,7 +227,16 @@ impl Answer {
         let along = cube.axes.len() == 1 && cube.axes.iter().all(|a| !a.is_words());
         let flips = if along { flips(&cube, &readings) } else { Vec::new() };
         let nearest = (0..cube.cells.len()).map(|c| cube.nearest(c)).collect();
-        Self { cube, readings, nearest, flips, pair, differences }
+        Self { cube, readings, nearest, flips, pair, differences, by_the_hour: None }
+    }
+
+    /// The same with strikes in an hour.
+    pub fn with_hours(mut self, hours: Option<&Hours>) -> Self {
+        self.by_the_hour = hours.map(|hours| ByTheHour {
+            strikes: (0..self.cube.cells.len()).map(|c| hours.strikes(&self.cube, c)).collect(),
+            one_pass_in_m: (!hours.density).then_some(hours.cast_m),
+        });
+        self
     }
 
     /// The reading of a cell, or of the one worked out that is nearest.

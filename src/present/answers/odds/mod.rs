@@ -9,7 +9,6 @@ use crate::present::figures::{self, Words, column, losses as losses_figure, odds
 use crate::present::scene::Scene;
 use crate::present::table::{Column, Table};
 use crate::present::words;
-use crate::statistics::estimate::Estimate;
 use crate::study::odds::{BaitOdds, Odds};
 use crate::study::pace;
 use crate::units::UnitSystem;
@@ -152,17 +151,10 @@ pub fn table(asked: &Asked, odds: &Odds) -> Table {
             length(asked.units, bait.running_depth_m),
             length(asked.units, bait.seen_from.up),
         ];
-        row.extend(bait.per_hour.map(|e| an_hour(&e)));
+        row.extend(bait.per_hour.map(|e| words::per_hour(&e)));
         table.push(row);
     }
     table
-}
-
-/// "1.4 (0.3 to 4)": strikes in an hour.
-fn an_hour(e: &Estimate) -> String {
-    let said = |x: f64| if x < 0.01 { "<0.01".to_owned() } else { words::two_digits(x) };
-    let [middle, low, high] = [e.point, e.low, e.high].map(said);
-    if low == high { middle } else { format!("{middle} ({low} to {high})") }
 }
 
 fn short_rank((best, worst): (usize, usize)) -> String {
@@ -220,7 +212,7 @@ fn notes(asked: &Asked, odds: &Odds) -> Vec<String> {
 
 /// What strikes in an hour are counted by.
 fn by_the_hour(asked: &Asked, odds: &Odds, leader: &BaitOdds) -> Option<String> {
-    let hour = an_hour(leader.per_hour.as_ref()?);
+    let hour = words::per_hour(leader.per_hour.as_ref()?);
     Some(match (leader.passes_per_cast, &leader.per_100_casts) {
         (Some(passes), Some(s)) => format!(
             "With the density of fish given, a cast of the leader passes {} such fish on average: {} per 100 casts, \

@@ -70,12 +70,18 @@ pub fn json(asked: &Asked, answer: &Answer) -> Value {
             "greatest_median": cube.baits[r.leader],
             "strikes_per_100": baits,
         });
+        if let Some(hour) = answer.by_the_hour.as_ref().and_then(|h| h.strikes[c].as_ref()) {
+            one["strikes_per_hour"] = hour.iter().map(estimate_json).collect();
+        }
         if let Some(d) = answer.differences.get(c).and_then(Option::as_ref) {
             one["difference_per_100"] = estimate_json(&d.more);
             one["difference_per_100"]["ahead_share"] = d.ahead.into();
         }
         Some(one)
     };
+    if let Some(hour) = &answer.by_the_hour {
+        document.insert("one_pass_in_a_cast_of_m".into(), hour.one_pass_in_m.into());
+    }
     let cells: Vec<Value> = answer.readings.iter().enumerate().filter_map(cell).collect();
     document.insert("cells".into(), cells.into());
     if let Some((first, second)) = answer.pair {
@@ -102,6 +108,8 @@ pub fn csv(answer: &Answer) -> Table {
     let names =
         ["bait", "median", "low", "high", "simulation_se", "leads_share", "greatest_median", "leader_told"];
     columns.extend(names.iter().map(|n| Column::text(n)));
+    let hour = ["strikes_per_hour_median", "strikes_per_hour_low", "strikes_per_hour_high"];
+    columns.extend(hour.iter().filter(|_| answer.by_the_hour.is_some()).map(|n| Column::text(n)));
     let mut table = Table::new(columns);
     for (c, reading) in answer.readings.iter().enumerate() {
         let Some(r) = reading else { continue };
@@ -119,6 +127,8 @@ pub fn csv(answer: &Answer) -> Table {
             row.push(name.clone());
             row.extend([s.point, s.low, s.high, s.simulation_se, r.leads[b]].map(|v| v.to_string()));
             row.extend([(b == r.leader).to_string(), (b == r.leader && r.told).to_string()]);
+            let hour = answer.by_the_hour.as_ref().and_then(|h| h.strikes[c].as_ref()?.get(b));
+            row.extend(hour.iter().flat_map(|e| [e.point, e.low, e.high]).map(|v| v.to_string()));
             table.push(row);
         }
     }

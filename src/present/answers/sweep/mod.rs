@@ -30,7 +30,9 @@ pub fn text(asked: &Asked, answer: &Answer) -> String {
     out.push_str(&asked.wrapped(&format!("Varied: {}.", varied.join("; "))));
     out.push('\n');
     out.push_str(&asked.wrapped(&headline(&sides, answer)));
-    for sentence in sentences::more(&sides, answer) {
+    for sentence in
+        sentences::more(&sides, answer).into_iter().chain(sentences::by_the_hour(asked, &sides, answer))
+    {
         out.push_str(&asked.wrapped(&sentence));
     }
     out.push('\n');
@@ -105,7 +107,28 @@ fn steps(asked: &Asked, x: &Side, answer: &Answer) -> String {
         }));
         table.push(row);
     }
-    format!("{}\n{}", table.terminal(asked.width), legend(answer, &shown))
+    format!(
+        "{}{}\n{}",
+        table.terminal(asked.width),
+        an_hour(asked, x, answer, &shown),
+        legend(answer, &shown)
+    )
+}
+
+/// The same in an hour, where the pace differs.
+fn an_hour(asked: &Asked, x: &Side, answer: &Answer, shown: &[usize]) -> String {
+    let Some(hour) = &answer.by_the_hour else { return String::new() };
+    let mut columns = vec![Column::text(&x.name)];
+    let letters = shown.iter().filter_map(|&b| letter(shown, b));
+    columns.extend(letters.map(|l| Column::text(&format!("{l}: strikes an hour"))));
+    let mut table = Table::new(columns);
+    for (i, baits) in hour.strikes.iter().enumerate() {
+        let Some(baits) = baits else { continue };
+        let mut row = vec![x.step(i)];
+        row.extend(shown.iter().map(|&b| words::per_hour(&baits[b])));
+        table.push(row);
+    }
+    format!("\n{}", table.terminal(asked.width))
 }
 
 /// "7 (3 to 14)", "<1 (up to 2)", "<1".

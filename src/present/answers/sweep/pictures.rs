@@ -5,6 +5,7 @@ use super::{headline, partial, sentences, shown};
 use crate::present::answers::Asked;
 use crate::present::figures::{Words, choices, lines, map};
 use crate::present::scene::Scene;
+use crate::statistics::estimate::Estimate;
 use crate::study::sweep::reading::{Answer, Reading, shares};
 
 /// Levels of strikes per 100 passes that are drawn as lines where they occur.
@@ -21,7 +22,10 @@ pub fn pictures(asked: &Asked, answer: &Answer) -> Vec<(&'static str, Scene)> {
     let sides: Vec<Side> = answer.cube.axes.iter().map(|a| Side::of(asked, a)).collect();
     match sides.as_slice() {
         [x] if x.words.is_some() => vec![("sweep", choices::choices(&rows(asked, x, answer)))],
-        [x] => vec![("sweep", lines::lines(&curves(asked, x, answer)))],
+        [x] => {
+            let hour = hourly(asked, x, answer).map(|h| ("sweep-per-hour", lines::lines(&h)));
+            std::iter::once(("sweep", lines::lines(&curves(asked, x, answer)))).chain(hour).collect()
+        }
         [x, y] => {
             let names = [x.words.as_deref(), y.words.as_deref()];
             let mut all = vec![("sweep", map::leader_map_named(&leaders(asked, x, y, answer), names))];
@@ -60,6 +64,28 @@ fn rows(asked: &Asked, x: &Side, answer: &Answer) -> choices::Choices {
         names: baits.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
         rows: answer.readings.iter().enumerate().filter_map(row).collect(),
     }
+}
+
+/// The same in an hour, where the pace differs.
+fn hourly(asked: &Asked, x: &Side, answer: &Answer) -> Option<lines::Lines> {
+    let strikes = &answer.by_the_hour.as_ref()?.strikes;
+    let per_pass = curves(asked, x, answer);
+    let series = shown(answer).into_iter().zip(per_pass.series).enumerate().map(|(k, (b, series))| {
+        let at = |(i, baits): (usize, &Option<Vec<Estimate>>)| {
+            let s = baits.as_ref()?.get(b)?;
+            let (low, high) = if k < BANDS { (s.low, s.high) } else { (f64::NAN, f64::NAN) };
+            Some(lines::At { x: x.values[i], middle: s.point, low, high })
+        };
+        lines::Series { points: strikes.iter().enumerate().filter_map(at).collect(), ..series }
+    });
+    let caption = sentences::by_the_hour(asked, std::slice::from_ref(x), answer)?;
+    Some(lines::Lines {
+        words: Words { caption, ..per_pass.words },
+        y_title: "strikes in an hour".into(),
+        series: series.collect(),
+        markers: x.here.map(|h| (h, "the scenario".to_owned())).into_iter().collect(),
+        ..per_pass
+    })
 }
 
 /// One axis of numbers: lines with bands.

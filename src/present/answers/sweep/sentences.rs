@@ -1,7 +1,9 @@
 //! What a sweep found, in sentences.
 
 use super::labels::Side;
+use crate::present::answers::Asked;
 use crate::present::words;
+use crate::statistics::estimate::Estimate;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::sweep::reading::{Answer, Reading, Stretch, shares, stretches};
 
@@ -56,6 +58,35 @@ pub fn more(sides: &[Side], answer: &Answer) -> Vec<String> {
     }
     all.extend(pair(sides, answer));
     all
+}
+
+/// What slowness and longer casts make of it in an hour, with the bait that draws most over all.
+pub fn by_the_hour(asked: &Asked, sides: &[Side], answer: &Answer) -> Option<String> {
+    let hour = answer.by_the_hour.as_ref()?;
+    let all: Vec<(usize, usize, &Estimate)> = hour
+        .strikes
+        .iter()
+        .enumerate()
+        .filter_map(|(c, baits)| Some((c, baits.as_ref()?)))
+        .flat_map(|(c, baits)| baits.iter().enumerate().map(move |(b, e)| (c, b, e)))
+        .collect();
+    let &(cell, bait, most) = all.iter().max_by(|a, b| a.2.point.total_cmp(&b.2.point))?;
+    let own = all.iter().filter(|(_, b, _)| *b == bait);
+    let &(least_cell, _, least) = own.min_by(|a, b| a.2.point.total_cmp(&b.2.point))?;
+    let counted = match hour.one_pass_in_m {
+        Some(cast_m) => {
+            format!("if every cast of {} passes one such fish, a longer one more", asked.units.length(cast_m))
+        }
+        None => "with the density of fish given".to_owned(),
+    };
+    Some(format!(
+        "Slowness costs casts. In an hour {} draws most strikes at {}: {}, fewest at {}: {} ({counted}).",
+        answer.cube.baits[bait],
+        place(sides, answer, cell),
+        words::per_hour(most),
+        place(sides, answer, least_cell),
+        words::per_hour(least),
+    ))
 }
 
 /// A place on the axis in the reader's unit, from the unit kept: units differ by a factor and a shift, so the steps
