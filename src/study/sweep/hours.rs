@@ -7,6 +7,7 @@ use crate::study::over_worlds;
 use crate::study::pace::{Usual, casts_m, casts_per_hour, passes_per_cast};
 use crate::world::Setting;
 use std::collections::HashMap;
+use std::collections::hash_map::Entry;
 
 /// Paces nearer than this share of each other are one.
 const SAME_PACE: f64 = 1e-9;
@@ -61,12 +62,14 @@ impl Sweep<'_> {
         let (mut passes, mut drawn, mut paces) = (Vec::new(), Vec::new(), Vec::new());
         for (i, cell) in self.cells.iter().enumerate() {
             let setting = Setting::new(&cell.scenario, models).map_err(fail(i))?;
-            if !known.contains_key(&cell.rig) {
-                let baits = self.boxes[self.rigs[cell.rig].own].clone();
-                let whole = Scenario { baits, ..cell.scenario.clone() };
-                known.insert(cell.rig, casts_m(&whole, models).map_err(fail(i))?);
-            }
-            let casts = known.get(&cell.rig).map_or(&[][..], Vec::as_slice);
+            let casts: &Vec<f64> = match known.entry(cell.rig) {
+                Entry::Occupied(found) => found.into_mut(),
+                Entry::Vacant(place) => {
+                    let baits = self.boxes[self.rigs[cell.rig].own].clone();
+                    let whole = Scenario { baits, ..cell.scenario.clone() };
+                    place.insert(casts_m(&whole, models).map_err(fail(i))?)
+                }
+            };
             let share = setting.fish_reachable.unwrap_or(1.0);
             let in_an_hour = |&cast_m: &f64| match passes_per_cast(&setting, cast_m, half_width_m, share) {
                 Some(passes) if density => passes * casts_per_hour(&setting, cast_m),

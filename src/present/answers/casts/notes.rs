@@ -30,7 +30,7 @@ fn over_worlds(casts: &Casts, w: &Worlds) -> String {
     let up_to = if high > MANY { format!("over {}", thousands(MANY)) } else { number(high) };
     let mut said = format!(
         "What nobody knows about fish makes the number uncertain: half of the plausible worlds need fewer than {} \
-         {unit} of each, and nine in ten lie between {} and {up_to}. {} draws {}; it draws more in {}.",
+         {unit} of each, and nine in ten lie between {} and {up_to} (by formula). {} draws {}; it draws more in {}.",
         number(w.size(0.5)),
         number(w.size(0.05)),
         casts.names[0],

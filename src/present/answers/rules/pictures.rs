@@ -19,6 +19,9 @@ const MOST_MAPS: usize = 8;
 /// Levels of the difference that are drawn.
 const LEVELS: &[f64] = &[0.3, 1.0, 3.0, 10.0];
 
+/// Said where sides differ in pause, speed or cast.
+const TIMED: &str = " Sides that differ in pause, speed or cast are compared at equal time.";
+
 /// The pictures: name and scene. Of the maps each belongs to the answer of that number.
 pub fn pictures(asked: &Asked, answers: &[Answer], maps: &[(usize, FlipMap)]) -> Vec<(String, Scene)> {
     let overview =
@@ -59,7 +62,8 @@ fn turning(asked: &Asked, answer: &Answer, map: &FlipMap) -> Scene {
     };
     let note = format!(
         "Grey: fewer than six plausible worlds in ten agree which way it goes. Each cell is the mean over a few points \
-         of the other conditions.{frame} {} worlds here. {}",
+         of the other conditions.{frame}{} {} worlds here. {}",
+        if answer.reading.per_hour.is_some() { TIMED } else { "" },
         map.draws,
         asked.note()
     );
@@ -108,9 +112,10 @@ fn overview(asked: &Asked, answers: &[Answer]) -> effects::Effects {
         0 => "",
         _ => " Rules that claim no difference are left out.",
     };
+    let timed = if answers.iter().any(|a| a.reading.per_hour.is_some()) { TIMED } else { "" };
     let note = format!(
         "Dots: middle of the plausible worlds; lines: nine in ten of them. Grey band: less than 1 in 100 either way.\
-         {left_out} {}",
+         {left_out}{timed} {}",
         asked.note()
     );
     effects::Effects {
