@@ -16,6 +16,7 @@ pub use lead::{Lead, Walk};
 pub use plan::{Demand, Fixed, power_at};
 pub use rate::{RateError, rate};
 
+use super::alike::{own_chances, squared_variation, times_as_many};
 use super::pace::{casts_per_hour, passes_by_world, passes_in};
 use super::{SMALLEST_DIFFERENCE, over_worlds};
 use crate::engine::StrikeTable;
@@ -147,8 +148,43 @@ pub struct Casts {
     pub pace_per_h: f64,
     /// Whether the pace was worked out from the tackle.
     pub pace_from_tackle: bool,
+    /// What it takes where casts in a row pass the same fish, and fish differ; none for rates given.
+    pub at_one_fish: Option<AtOneFish>,
     /// As asked.
     pub question: Question,
+}
+
+/// Casts in a row at the same fish: they are alike, and so many more are needed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AtOneFish {
+    /// Casts (or passes) at one fish before the next.
+    pub casts: f64,
+    /// How much fish differ: variance of their own chances over the square of the mean, mean over some worlds.
+    pub squared_variation: f64,
+    /// How many times as many casts the fixed plan takes, at most.
+    pub times_as_many: f64,
+}
+
+/// Worlds, fish and passes of each by which it is found how much fish differ.
+const ALIKE: (usize, usize, usize) = (8, 256, 32);
+
+/// How alike casts at one fish are with the better of two baits.
+fn at_one_fish(
+    setting: &Setting,
+    table: &StrikeTable,
+    bait: usize,
+    rate: f64,
+    seed: u64,
+) -> Option<AtOneFish> {
+    let step = table.worlds.len().div_ceil(ALIKE.0).max(1);
+    let differ = |a: &Assumed| {
+        squared_variation(&own_chances(setting, &setting.baits[bait], a, (ALIKE.1, ALIKE.2), seed))
+    };
+    let seen: Vec<f64> = table.worlds.iter().step_by(step).map(differ).filter(|v| *v > 0.0).collect();
+    let squared_variation = seen.iter().sum::<f64>() / seen.len().max(1) as f64;
+    let casts = table.worlds.first()?.casts_at_one_fish;
+    let times_as_many = times_as_many(squared_variation, rate, casts);
+    Some(AtOneFish { casts, squared_variation, times_as_many })
 }
 
 /// Two rates per cast, given.
@@ -157,7 +193,7 @@ pub struct Casts {
 /// [`Error`] for rates, powers and false-alarm rates that are not between 0 and 1.
 pub fn of_rates(names: [String; 2], rates: [f64; 2], question: Question) -> Result<Casts, Error> {
     let pace = question.pace_per_h.unwrap_or(question.usual_pace_per_h);
-    answer(names, rates, Unit::Casts { passes: None }, None, (pace, false), question)
+    answer(names, rates, Unit::Casts { passes: None }, (None, None), (pace, false), question)
 }
 
 /// Two baits of the setting, by their places in the box.
@@ -193,7 +229,9 @@ pub fn of_baits(
         [Some(a), Some(b)] => Unit::Casts { passes: Some([a, b]) },
         _ => Unit::Passes,
     };
-    answer(names, middle, unit, Some(worlds), pace, question)
+    let better = baits[usize::from(middle[1] > middle[0])];
+    let alike = at_one_fish(setting, table, better, middle[0].max(middle[1]), question.seed);
+    answer(names, middle, unit, (Some(worlds), alike), pace, question)
 }
 
 fn over(pairs: &[[f64; 2]], per_scramble: usize, demand: &Demand) -> Worlds {
@@ -220,14 +258,16 @@ fn answer(
     names: [String; 2],
     rates: [f64; 2],
     unit: Unit,
-    worlds: Option<Worlds>,
+    (worlds, at_one_fish): (Option<Worlds>, Option<AtOneFish>),
     (pace_per_h, pace_from_tackle): (f64, bool),
     question: Question,
 ) -> Result<Casts, Error> {
     question.demand.check()?;
-    let alike = rates[0] == rates[1] || rates.iter().any(|p| !(*p > 0.0 && *p < 1.0));
-    let fixed = if alike { None } else { Some(Fixed::new(rates, &question.demand)?) };
-    let lead = if alike { None } else { Lead::new(rates, &question).ok() };
+    let alike = rates[0] == rates[1];
+    // The plans hold a rate of nothing, or of every time, off it by less than can be seen.
+    let held = rates.map(|p| p.clamp(plan::EDGE, 1.0 - plan::EDGE));
+    let fixed = if alike { None } else { Some(Fixed::new(held, &question.demand)?) };
+    let lead = if alike { None } else { Lead::new(held, &question).ok() };
     let worlds = worlds.map(|w| Worlds { in_turn: lead.as_ref().map(|l| w.in_turn(l)), ..w });
     let show = |casts: usize| showing(casts, rates, worlds.as_ref(), &question.demand);
     Ok(Casts {
@@ -242,6 +282,7 @@ fn answer(
         lead,
         pace_per_h,
         pace_from_tackle,
+        at_one_fish,
         question,
     })
 }

@@ -81,10 +81,11 @@ impl Fixed {
     }
 }
 
+/// No bait strikes never or always; a rate that rounds to either is held off it by less than can be seen.
+pub(super) const EDGE: f64 = 1e-12;
+
 /// Casts of each by the pooled formula; infinite for equal rates.
 pub(super) fn size(rates: [f64; 2], demand: &Demand) -> f64 {
-    // No bait strikes never or always; a rate that rounds to either is held off it by less than can be seen.
-    const EDGE: f64 = 1e-12;
     let [a, b] = rates.map(|p| p.clamp(EDGE, 1.0 - EDGE));
     Plan::new(a, b, demand.alpha, demand.power).map_or(f64::INFINITY, |p| p.size_pooled())
 }

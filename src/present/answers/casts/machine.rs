@@ -75,6 +75,14 @@ pub fn json(about: &About, casts: &Casts) -> Value {
                 "hours": casts.hours(l.plan.mean_pairs),
             }))),
         ),
+        (
+            "at_one_fish",
+            json!(casts.at_one_fish.map(|a| json!({
+                "casts": a.casts,
+                "squared_variation": a.squared_variation,
+                "times_as_many": a.times_as_many,
+            }))),
+        ),
         ("showing", json!(casts.showing.as_ref().map(showing))),
         ("hour", showing(&casts.hour)),
         ("few", json!({ "of_each": casts.few.0, "none_leaves_per_100": 100.0 * casts.few.1 })),

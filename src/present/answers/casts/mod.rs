@@ -187,6 +187,11 @@ fn plans(casts: &Casts) -> Table {
         }
         table.push(["fixed, by formula".into(), number(f.casts), hours(f.casts), fixed_words(f)]);
     }
+    if let (Some(f), Some(a)) = (&casts.fixed, &casts.at_one_fish) {
+        let n = (f.planned() * a.times_as_many).ceil();
+        let says = format!("the same, {} in a row at the same fish: they are alike", a.casts);
+        table.push(["fixed, few fish".into(), number(n), hours(n), says]);
+    }
     if let Some(l) = &casts.lead {
         let p = &l.plan;
         let says = format!("stops at a lead of {}; names the worse one {}", p.lead, times(p.wrong));
