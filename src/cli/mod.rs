@@ -82,6 +82,7 @@ fn dispatch(cli: Cli) -> Result<(), Stop> {
         Some(Command::Why(args)) => command::why::run(shared, args),
         Some(Command::Casts(args)) => command::casts::run(shared, args),
         Some(Command::Learn(args)) => command::learn::run(shared, args),
+        Some(Command::Trials(args)) => command::trials::run(shared, args),
         Some(Command::Report(args)) => command::report::run(shared, args),
         Some(Command::Page(args)) => command::page::run(shared, args),
         Some(Command::Assumptions(args)) => command::assumptions::run(shared, args),

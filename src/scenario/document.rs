@@ -44,7 +44,7 @@ pub(crate) struct Node {
 pub(crate) enum Value {
     Text(String),
     Number(f64),
-    Flag,
+    Flag(bool),
     List(Vec<Node>),
     Table(Vec<Entry>),
 }
@@ -55,7 +55,7 @@ impl Value {
         match self {
             Value::Text(_) => "a text",
             Value::Number(_) => "a number",
-            Value::Flag => "true or false",
+            Value::Flag(_) => "true or false",
             Value::List(_) => "a list",
             Value::Table(_) => "a table",
         }
@@ -177,7 +177,7 @@ fn node(value: &Spanned<DeValue<'_>>, source: &str, from: Source, shift: usize) 
         DeValue::String(text) => Value::Text(text.to_string()),
         DeValue::Integer(integer) => Value::Number(whole(integer.as_str(), integer.radix())),
         DeValue::Float(float) => Value::Number(float.as_str().replace('_', "").parse().unwrap_or(f64::NAN)),
-        DeValue::Boolean(_) => Value::Flag,
+        DeValue::Boolean(value) => Value::Flag(*value),
         DeValue::Datetime(_) => Value::Text(source.get(span.clone()).unwrap_or_default().to_string()),
         DeValue::Array(items) => {
             Value::List(items.iter().map(|item| node(item, source, from, shift)).collect())

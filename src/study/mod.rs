@@ -13,9 +13,11 @@ pub mod many;
 pub mod odds;
 pub mod pace;
 pub mod pack;
+mod reader;
 pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
+pub mod trials;
 pub mod why;
 
 use crate::statistics::estimate::{Estimate, quantile, sorted};

@@ -16,6 +16,7 @@ pub(super) mod rules;
 pub(super) mod selfcheck;
 pub(super) mod shell;
 pub(super) mod sweep;
+pub(super) mod trials;
 pub(super) mod why;
 
 use super::args::Shared;

@@ -13,6 +13,7 @@ pub mod pack;
 pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
+pub mod trials;
 pub mod why;
 
 use super::words;
@@ -155,24 +156,12 @@ impl Asked<'_> {
 
     /// A paragraph broken to the width, made safe to print, with a line end.
     pub fn wrapped(&self, text: &str) -> String {
-        let safe = super::escape::terminal_text(text);
-        let mut out = words::wrap(&safe, self.width).join("\n");
-        out.push('\n');
-        out
+        wrapped(text, self.width)
     }
 
     /// The run in one line, so that it can be repeated.
     pub fn run_line(&self) -> String {
-        if self.budget.fixed {
-            return format!(
-                "One world, every assumption at its default; {} passes, seed {}.",
-                self.budget.points, self.budget.seed
-            );
-        }
-        format!(
-            "{} plausible worlds of {} passes each, seed {}.",
-            self.budget.draws, self.budget.points, self.budget.seed
-        )
+        run_line(self.budget)
     }
 
     /// The note under a picture of simulated passes.
@@ -184,6 +173,25 @@ impl Asked<'_> {
     pub fn note_on(&self, how: &str) -> String {
         format!("{}. {how} A model, not a promise.", self.scenario.title.trim_end_matches('.'))
     }
+}
+
+/// A paragraph broken to a width, made safe to print, with a line end.
+pub fn wrapped(text: &str, width: usize) -> String {
+    let safe = super::escape::terminal_text(text);
+    let mut out = words::wrap(&safe, width).join("\n");
+    out.push('\n');
+    out
+}
+
+/// A run in one line, so that it can be repeated.
+pub fn run_line(budget: Budget) -> String {
+    if budget.fixed {
+        return format!(
+            "One world, every assumption at its default; {} passes, seed {}.",
+            budget.points, budget.seed
+        );
+    }
+    format!("{} plausible worlds of {} passes each, seed {}.", budget.draws, budget.points, budget.seed)
 }
 
 /// The length of a fish: centimetres or inches.

@@ -1,14 +1,13 @@
 //! Rule files: TOML as people write it, to rules, with every fault found in one go.
 
-mod values;
-
-use super::{CONDITIONS, Claim, Condition, Literature, Put, Rule, Side, Test};
+use super::{CONDITIONS, Claim, Condition, Literature, Rule, Side, Test};
 use crate::scenario::check::syntax;
-use crate::scenario::diagnostic::{Diagnostic, Severity, near, one_of, visible};
+use crate::scenario::diagnostic::{Diagnostic, visible};
 use crate::scenario::document::{Document, Entry, Node, Value, entry};
-use crate::scenario::{Catalogue, Setting, paths};
+use crate::scenario::{Catalogue, paths};
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::axis::{Axis, AxisError, Wish};
+use crate::study::reader::{Put, Reader};
 use std::ops::Range;
 
 /// The keys of a rule.
@@ -29,8 +28,6 @@ const KEYS: &[&str] = &[
     "literature",
     "source",
 ];
-/// Texts are sentences, not essays.
-const LONGEST: usize = 300;
 /// Fewer points say little of a condition, more take too long.
 const POINTS: (usize, usize) = (8, 512);
 const SIDES_HELP: &str = "write side_a = { ... } and side_b = { ... } with what differs, as in side_a = { bait.finish = \
@@ -42,7 +39,7 @@ const SIDES_HELP: &str = "write side_a = { ... } and side_b = { ... } with what 
 /// Every fault found, in the order of the file.
 pub fn read(source: &str, file: &str, catalogue: &Catalogue) -> Result<Vec<Rule>, Vec<Diagnostic>> {
     let (document, errors) = Document::parse(source);
-    let mut reader = Reader { file, settings: paths(catalogue), faults: Vec::new() };
+    let mut reader = Reader { file, what: "rule", settings: paths(catalogue), faults: Vec::new() };
     let mut rules: Vec<Rule> = Vec::new();
     for top in &document.root {
         match (&*top.key, &top.value.value) {
@@ -81,47 +78,10 @@ pub fn read(source: &str, file: &str, catalogue: &Catalogue) -> Result<Vec<Rule>
     if faults.is_empty() { Ok(rules) } else { Err(faults) }
 }
 
-struct Reader<'a> {
-    file: &'a str,
-    settings: Vec<Setting>,
-    faults: Vec<Diagnostic>,
-}
-
 impl Reader<'_> {
-    fn fault(
-        &mut self,
-        at: &Range<usize>,
-        title: impl Into<String>,
-        label: impl Into<String>,
-        help: impl Into<String>,
-    ) {
-        self.faults.push(Diagnostic {
-            severity: Severity::Error,
-            title: title.into(),
-            label: label.into(),
-            span: Some(at.clone()),
-            file: self.file.to_owned(),
-            set: None,
-            help: help.into(),
-        });
-    }
-
-    fn kind(&mut self, at: &Range<usize>, what: &str, wanted: &str, found: &Value) {
-        let (title, label) = (format!("{what} is not {}", found.kind()), format!("this is {}", found.kind()));
-        self.fault(at, title, label, format!("write {wanted}"));
-    }
-
     fn rule(&mut self, table: &[Entry], at: &Range<usize>) -> Option<Rule> {
         let before = self.faults.len();
-        for one in table.iter().filter(|e| !KEYS.contains(&&*e.key)) {
-            let alike = near(&one.key, KEYS.iter().copied());
-            let help = match alike.is_empty() {
-                true => format!("a rule has {}", KEYS.join(", ")),
-                false => format!("did you mean {}?", one_of(&alike)),
-            };
-            let title = format!("a rule has no `{}`", visible(&one.key));
-            self.fault(&one.key_at.range, title, "not known here", help);
-        }
+        self.unknown(table, KEYS);
         let id = self.id(table, at);
         let says = self.needed(table, "says", at, "says = \"what the rule says, in plain words\"");
         let bait = self.needed(
@@ -155,18 +115,6 @@ impl Reader<'_> {
         };
         self.contradictions(&rule);
         (self.faults.len() == before).then_some(rule)
-    }
-
-    fn id(&mut self, table: &[Entry], at: &Range<usize>) -> Option<String> {
-        let id = self.needed(table, "id", at, "id = \"short-name\"")?;
-        let plain = |c: char| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-';
-        if !id.is_empty() && id.len() <= 60 && id.chars().all(plain) {
-            return Some(id);
-        }
-        let at = entry(table, "id").map_or(at.clone(), |e| e.value.at.range.clone());
-        let help = "write small letters, digits and hyphens, as in less-to-climb";
-        self.fault(&at, "this is not a short name", "used on the command line and in file names", help);
-        None
     }
 
     fn test(&mut self, table: &[Entry], at: &Range<usize>) -> Option<Test> {

@@ -17,6 +17,8 @@ pub mod plan;
 pub mod reading;
 pub mod table;
 
+pub use super::reader::Put;
+
 use super::axis::Axis;
 use std::ops::Range;
 
@@ -29,17 +31,6 @@ pub const EMBEDDED_FILE: &str = "models/rules.toml";
 pub const CONDITIONS: usize = 64;
 /// Worlds and passes where nothing else is said.
 pub const BUDGET: (usize, usize) = (256, 64);
-
-/// A value put in place of the scenario's, and where the rule file says so.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Put {
-    /// Path of the value.
-    pub path: String,
-    /// Its text.
-    pub value: String,
-    /// Place in the rule file.
-    pub at: Range<usize>,
-}
 
 /// One side of a rule.
 #[derive(Debug, Clone, PartialEq, Eq)]
