@@ -158,6 +158,7 @@ fn the_report_holds_every_study_in_its_order() {
         "rules",
         "day",
         "why",
+        "trials",
         "depths",
         "light",
         "assumptions",

@@ -7,6 +7,7 @@ use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
 use crate::models::Assumed;
+use crate::present::answers::trials::View;
 use crate::present::answers::{Asked, odds as odds_answer};
 use crate::present::report::{self, Recipe, Report, Section};
 use crate::scenario::diagnostic::printable;
@@ -18,7 +19,7 @@ use crate::study::rules::here::{Here, here};
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
 use crate::study::why::{self, Study, Why, WhyError};
-use crate::study::{depth, light, odds};
+use crate::study::{depth, light, odds, trials};
 use crate::world::World;
 use std::sync::Arc;
 
@@ -46,6 +47,7 @@ struct Worked {
     rules: Result<Vec<Answer>, RulesError>,
     day: Result<Day, DayError>,
     why: Result<Why, WhyError>,
+    trials: trials::answer::Answer,
     budgets: Budgets,
 }
 
@@ -90,6 +92,7 @@ fn plan_rules(session: &Session, defaults: &World) -> Result<(Plan, usize), Vec<
 fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop> {
     let (models, setting, budget) = (&session.models, &session.setting, session.budget);
     let budgets = Budgets::of(shared, session);
+    let measured = super::trials::plans(shared, &[], models)?;
     // A rule that these worlds leave open takes more of them, unless somebody said how many.
     let longer = shared.draws.is_none() && shared.points.is_none();
     let study = match shared.fixed {
@@ -99,7 +102,8 @@ fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop>
     let steps = budget.as_run().draws
         + rule_steps(plan, budgets.rules.as_run(), longer)
         + budgets.day.as_run().draws
-        + study.as_ref().map_or(0, Study::steps);
+        + study.as_ref().map_or(0, Study::steps)
+        + trials::answer::steps(&measured, budget);
     let request = day::Request {
         step_s: DAY_STEPS.0,
         change_s: DAY_STEPS.1,
@@ -114,6 +118,7 @@ fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop>
             rules: answers(plan, models, budgets.rules.as_run(), longer, control),
             day: day::day(&session.scenario, models, request, control),
             why: study.and_then(|study| study.run(None, control)),
+            trials: trials::answer::answer(&measured, models, budget, control)?,
             budgets,
         })
     })
@@ -177,6 +182,8 @@ fn studies(asked: &Asked, session: &Session, worked: &Worked, others: usize) -> 
         Err(WhyError::Fixed) => None,
         Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
     });
+    let view = View { budget: asked.budget, units: asked.units, width: asked.width };
+    sections.push(report::trials(&view, &worked.trials));
     sections
 }
 

@@ -67,7 +67,11 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
 const TEMPLATE: usize = 5;
 
 /// The trials asked for, set up; all embedded ones for none. What is a file on disk, or looks like one, is read.
-pub(in crate::cli) fn plans(shared: &Shared, asked: &[String], models: &Models) -> Result<Vec<Planned>, Stop> {
+pub(in crate::cli) fn plans(
+    shared: &Shared,
+    asked: &[String],
+    models: &Models,
+) -> Result<Vec<Planned>, Stop> {
     let mut sources: Vec<(String, String)> = Vec::new();
     let mut wrong = String::new();
     let ids: Vec<&str> = EMBEDDED.iter().map(|(file, _)| id_of(file)).collect();

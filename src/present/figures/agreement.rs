@@ -75,7 +75,13 @@ pub fn agreement(input: &Agreement) -> Scene {
     left_axis(&mut scene, &plot, &y, &input.y_title, true);
     bottom_axis(&mut scene, &plot, &x, &input.x_title);
     scene.line(on(from, from), on(to, to), Stroke::solid(INK, 1.4));
-    let said = label((plot.left + 10.0, plot.top + 18.0), &input.band_label, SMALL_PX, Weight::Regular, plot.width());
+    let said = label(
+        (plot.left + 10.0, plot.top + 18.0),
+        &input.band_label,
+        SMALL_PX,
+        Weight::Regular,
+        plot.width(),
+    );
     scene.text(said);
     let mut labels = Vec::new();
     for (i, group) in input.groups.iter().enumerate() {

@@ -8,7 +8,7 @@ mod sections;
 mod studies;
 
 pub use sections::{Recipe, answer, assumptions, cautions, depths, light, losses, repeat, sources};
-pub use studies::{day, driving_guesses, left_out, rules, why};
+pub use studies::{day, driving_guesses, left_out, rules, trials, why};
 
 use super::escape::escape_xml;
 use html::paragraph;

@@ -65,7 +65,12 @@ pub fn steps(plans: &[Planned], budget: Budget) -> usize {
 ///
 /// # Errors
 /// [`ModelsError::Missing`] where the models lack a parameter.
-pub fn answer(plans: &[Planned], models: &Models, budget: Budget, control: &Control) -> Result<Answer, ModelsError> {
+pub fn answer(
+    plans: &[Planned],
+    models: &Models,
+    budget: Budget,
+    control: &Control,
+) -> Result<Answer, ModelsError> {
     let budget = budget.as_run();
     let worlds =
         if budget.fixed { Worlds::fixed(models) } else { Worlds::drawn(models, budget.seed, budget.draws) };

@@ -11,8 +11,8 @@ use std::ops::Range;
 
 /// The keys of a trial.
 const KEYS: &[&str] = &[
-    "id", "title", "by", "known", "measured", "output", "unit", "used", "used_for", "scored", "miss", "notes",
-    "axis", "world", "setup", "row", "pattern",
+    "id", "title", "by", "known", "measured", "output", "unit", "used", "used_for", "scored", "miss",
+    "notes", "axis", "world", "setup", "row", "pattern",
 ];
 /// The keys of a row.
 const ROW_KEYS: &[&str] =
@@ -112,7 +112,12 @@ impl Reader<'_> {
             self.unknown(table, ROW_KEYS);
             let name = self.needed(table, "at", &at, "at = \"the condition in words\"").unwrap_or_default();
             if rows.iter().any(|r| r.at == name) && !name.is_empty() {
-                self.fault(&at, format!("two rows are called `{}`", visible(&name)), "the second", "name it apart");
+                self.fault(
+                    &at,
+                    format!("two rows are called `{}`", visible(&name)),
+                    "the second",
+                    "name it apart",
+                );
             }
             let own = self.choice_of(table, "output", Output::LABELS, Output::from_label);
             let output = own.unwrap_or(trial.output);
@@ -201,9 +206,19 @@ impl Reader<'_> {
         }
         let outputs_differ = places.iter().any(|&i| rows[i].output != rows[places[0]].output);
         if outputs_differ {
-            self.fault(at, "these rows are of different outputs", "cannot be compared", "make a pattern for each");
+            self.fault(
+                at,
+                "these rows are of different outputs",
+                "cannot be compared",
+                "make a pattern for each",
+            );
         } else if places.len() < 2 && items.len() < 2 {
-            self.fault(at, "a pattern needs two rows or more", "too few", "name at least two in rows = [ ... ]");
+            self.fault(
+                at,
+                "a pattern needs two rows or more",
+                "too few",
+                "name at least two in rows = [ ... ]",
+            );
         }
         (places.len() == items.len() && places.len() > 1 && !outputs_differ).then_some(places)
     }
@@ -248,7 +263,12 @@ impl Reader<'_> {
         if wrong {
             let at = given.map_or(at, |e| &e.value.at.range);
             let help = format!("write unit = \"{right}\", and the numbers in it");
-            self.fault(at, format!("`{}` is measured in {right}", output.label()), "the unit of the numbers", help);
+            self.fault(
+                at,
+                format!("`{}` is measured in {right}", output.label()),
+                "the unit of the numbers",
+                help,
+            );
         }
     }
 

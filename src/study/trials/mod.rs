@@ -123,7 +123,7 @@ labelled!(Output {
     Attenuation => "attenuation of light",
     SightRange => "sight range",
     SeenInArena => "seen in an arena",
-    Strikes => "strikes per 100 passes",
+    Strikes => "strikes",
     LengthCaught => "mean length caught",
     LargeCaught => "large fish caught",
     NeverCaught => "share never caught",
@@ -133,12 +133,12 @@ labelled!(Output {
 });
 
 impl Output {
-    /// The unit that measured numbers stand in: `m`, `1/m`, `1/h`, `per 100`, or `share`.
+    /// The unit that measured numbers stand in: `m`, `1/m`, `1/h`, `per 100 passes`, or `share`.
     pub fn unit(self) -> &'static str {
         match self {
             Self::Secchi | Self::SightRange | Self::LengthCaught | Self::TowedDepth => "m",
             Self::Attenuation => "1/m",
-            Self::Strikes | Self::LargeCaught => "per 100",
+            Self::Strikes | Self::LargeCaught => "per 100 passes",
             Self::CatchPerHour => "1/h",
             Self::SeenInArena | Self::NeverCaught | Self::Hooked => "share",
         }

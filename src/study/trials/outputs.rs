@@ -137,8 +137,7 @@ impl Ask<'_> {
         (0..own.len())
             .map(|fish| {
                 let of_fish = |column: &[f64]| vec![column[fish]; luck.len()];
-                let passes =
-                    Passes { eye: of_fish(&own.eye), wary: of_fish(&own.wary), ..luck.clone() };
+                let passes = Passes { eye: of_fish(&own.eye), wary: of_fish(&own.wary), ..luck.clone() };
                 run(&world, &offer, &FishColumns::new(&world, &passes)).mean(2)
             })
             .collect()
@@ -159,7 +158,8 @@ impl Ask<'_> {
         let (diameter_m, speed) = (setup.number("line_diameter"), setup.number("tow_speed"));
         let line = crate::bait::Line { diameter_m, density_kg_m3: setup.number("line_density") };
         let drag = CylinderDrag::Reynolds { multiplier: self.assumed.line_drag_multiplier };
-        let (weight, pressure) = (line.submerged_weight_n_m(density), 0.5 * density * diameter_m * speed * speed);
+        let (weight, pressure) =
+            (line.submerged_weight_n_m(density), 0.5 * density * diameter_m * speed * speed);
         let across = |phi: f64| {
             let s = sin(phi);
             weight * cos(phi) - pressure * drag.coefficient(speed * s * diameter_m / viscosity) * s * s

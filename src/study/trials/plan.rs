@@ -27,7 +27,9 @@ impl Planned {
             match set_up(&trial, row, file, models, &catalogue) {
                 Ok(setting) => settings.push(setting),
                 // What is wrong in every row is told once.
-                Err(own) => faults.extend(own.into_iter().filter(|f| !faults.contains(f)).collect::<Vec<_>>()),
+                Err(own) => {
+                    faults.extend(own.into_iter().filter(|f| !faults.contains(f)).collect::<Vec<_>>())
+                }
             }
         }
         if faults.is_empty() { Ok(Self { trial, settings }) } else { Err(faults) }
@@ -67,7 +69,10 @@ fn set_up(
     let scenario = scenario.scenario;
     if scenario.baits.len() != 1 {
         let title = format!("a trial is run with one bait, not with {}", scenario.baits.len());
-        return Err(vec![here(title, "name one in world, as in box.use = [\"110 mm, standard lip, silent\"]")]);
+        return Err(vec![here(
+            title,
+            "name one in world, as in box.use = [\"110 mm, standard lip, silent\"]",
+        )]);
     }
     Setting::new(&scenario, models)
         .map_err(|e| vec![here(e.to_string(), "change the conditions to what the model can run")])

@@ -68,11 +68,7 @@ fn estimate<S: serde::Serializer>(e: &Estimate, to: S) -> Result<S::Ok, S::Error
 pub fn read_row(row: &Row, worlds: &[f64], per_scramble: usize) -> RowReading {
     let model = over_worlds(worlds, per_scramble);
     let measured = row.measured.map(|m| m.value);
-    RowReading {
-        ratio: measured.map(|m| model.point / m),
-        word: measured.map(|m| word_of(m, &model)),
-        model,
-    }
+    RowReading { ratio: measured.map(|m| model.point / m), word: measured.map(|m| word_of(m, &model)), model }
 }
 
 /// The word for one number.
@@ -115,7 +111,11 @@ pub fn read_pattern(pattern: &Pattern, worlds: &[Vec<f64>], per_scramble: usize)
         Claim::Rises | Claim::Falls => **ratio >= pattern.factor,
     };
     let holds_share = ratios.iter().filter(holds).count() as f64 / count.max(1) as f64;
-    PatternReading { ratio: over_worlds(&ratios, per_scramble), holds_share, holds: holds_share >= PATTERN_WORLDS }
+    PatternReading {
+        ratio: over_worlds(&ratios, per_scramble),
+        holds_share,
+        holds: holds_share >= PATTERN_WORLDS,
+    }
 }
 
 /// Last over first, first over last, or largest over smallest. Nothing anywhere is the same everywhere.
@@ -138,7 +138,8 @@ pub struct Reading {
     pub rows: Vec<RowReading>,
     /// One for each pattern.
     pub patterns: Vec<PatternReading>,
-    /// The word: of numbers the best that at least half of the scored rows reach, of patterns whether all hold.
+    /// The word: of numbers the best that at least half of the scored rows reach, and no better than
+    /// near where one of them misses; of patterns whether all hold.
     pub word: Word,
     /// Geometric mean of the scored ratios; none without numbers, or where the model says zero.
     pub mean_ratio: Option<f64>,
@@ -162,9 +163,10 @@ pub fn read(rows: &[Row], patterns: &[Pattern], worlds: &[Vec<f64>], per_scrambl
         None if patterns.iter().all(|p| p.holds) => Word::PatternHolds,
         None => Word::PatternFails,
     };
-    // A pattern beside numbers can only take from them.
+    // A pattern beside numbers can only take from them, and so can a number that misses.
     let word = match word {
         Word::Agrees | Word::Near if patterns.iter().any(|p| !p.holds) => Word::Misses,
+        Word::Agrees if words.contains(&Word::Misses) => Word::Near,
         word => word,
     };
     let off = |r: f64| if r > 0.0 { ln(r).abs() } else { f64::INFINITY };

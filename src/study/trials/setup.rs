@@ -120,8 +120,7 @@ fn quantity(
     match parse(text, dimension) {
         Ok(kept) if (low..=high).contains(&kept) => Some(kept),
         Ok(_) => {
-            let help =
-                format!("write a value from {} to {}", dimension.write(low), dimension.write(high));
+            let help = format!("write a value from {} to {}", dimension.write(low), dimension.write(high));
             reader.fault(&node.at.range, format!("{key} cannot be this"), "out of range", help);
             None
         }

@@ -42,7 +42,8 @@ pub fn csv(answer: &Answer) -> Table {
     let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
     let cell = |v: Option<f64>| v.map_or(String::new(), |v| v.to_string());
     for t in &answer.trials {
-        let of_trial = [t.reading.word.label(), t.trial.known.label(), t.trial.used.label()].map(str::to_owned);
+        let of_trial =
+            [t.reading.word.label(), t.trial.known.label(), t.trial.used.label()].map(str::to_owned);
         for (row, read) in t.trial.rows.iter().zip(&t.reading.rows) {
             let m = row.measured;
             let mut line =

@@ -25,27 +25,18 @@ pub struct View {
 
 /// The score in one line.
 pub fn headline(score: &Score) -> String {
-    let numbers = format!(
-        "{} {}, {} near, {} {}",
-        score.agree,
-        if score.agree == 1 { "agrees" } else { "agree" },
-        score.near,
-        score.miss,
-        if score.miss == 1 { "misses" } else { "miss" },
-    );
-    let patterns = format!(
-        "{} hold, {} {}",
-        words::count(score.patterns_hold, "pattern", "patterns").replace("1 pattern", "1 pattern does"),
-        score.patterns_fail,
-        if score.patterns_fail == 1 { "fails" } else { "fail" },
-    );
+    let one = |n: usize, one: &str, more: &str| format!("{n} {}", if n == 1 { one } else { more });
     format!(
-        "{}: {numbers}; {}; {} scored, {} of them set nothing in the model, and of those {} miss or fail.",
+        "{}: {}, {} near, {}, {}, {}; {} scored; of the {} that set nothing in the model, {}.",
         words::count(score.trials, "trial", "trials"),
-        patterns.replace("does hold", "holds"),
+        one(score.agree, "agrees", "agree"),
+        score.near,
+        one(score.miss, "misses", "miss"),
+        one(score.patterns_hold, "pattern holds", "patterns hold"),
+        one(score.patterns_fail, "fails", "fail"),
         score.scored,
         score.independent,
-        score.independent - score.independent_kept,
+        one(score.independent - score.independent_kept, "misses or fails", "miss or fail"),
     )
 }
 
@@ -116,31 +107,34 @@ pub fn overview(trials: &[Answered]) -> Table {
 /// The rows of a trial.
 pub fn rows(answered: &Answered, units: UnitSystem) -> Table {
     let trial = &answered.trial;
-    let mut table = Table::new(vec![
-        Column::text("condition"),
-        Column::text("of"),
-        Column::number("measured"),
-        Column::number("model"),
-        Column::number("nine in ten worlds"),
-        Column::number("model / measured"),
-        Column::text("word"),
-    ]);
+    let any_measured = trial.rows.iter().any(|r| r.measured.is_some());
+    let mut columns = vec![Column::text("condition"), Column::text("of")];
+    columns.extend(any_measured.then(|| Column::number("measured")));
+    columns.extend([Column::number("model"), Column::number("nine in ten worlds")]);
+    if any_measured {
+        columns.extend([Column::number("model / measured"), Column::text("word")]);
+    }
+    let mut table = Table::new(columns);
     for (row, read) in trial.rows.iter().zip(&answered.reading.rows) {
         let said = |v: f64| number(row.output, v, units);
         let measured = row.measured.map_or(String::new(), |m| match (m.low, m.high) {
             (Some(low), Some(high)) => format!("{} ({} to {})", said(m.value), said(low), said(high)),
             _ => said(m.value),
         });
-        let word = read.word.map_or("", Word::label);
-        table.push([
-            row.at.clone(),
-            format!("{} ({})", row.output.label(), unit(row.output, units)),
-            measured,
-            said(read.model.point),
-            format!("{} to {}", said(read.model.low), said(read.model.high)),
-            read.ratio.map_or(String::new(), ratio),
-            if row.scored || word.is_empty() { word.to_owned() } else { format!("({word}, not scored)") },
-        ]);
+        let mut cells = vec![row.at.clone(), format!("{} ({})", row.output.label(), unit(row.output, units))];
+        cells.extend(any_measured.then_some(measured));
+        cells.push(said(read.model.point));
+        cells.push(format!("{} to {}", said(read.model.low), said(read.model.high)));
+        if any_measured {
+            let word = read.word.map_or("", Word::label);
+            cells.push(read.ratio.map_or(String::new(), ratio));
+            cells.push(if row.scored || word.is_empty() {
+                word.into()
+            } else {
+                format!("({word}, not scored)")
+            });
+        }
+        table.push(cells);
     }
     table
 }
@@ -148,10 +142,14 @@ pub fn rows(answered: &Answered, units: UnitSystem) -> Table {
 /// What is said of a trial beside its numbers.
 pub fn paragraphs(answered: &Answered) -> (Vec<String>, Vec<String>) {
     let (trial, reading) = (&answered.trial, &answered.reading);
-    let source = format!("{}; {}.", trial.by.trim_end_matches('.'), known(trial.known));
+    let source = format!("{}; {}.", trial.by, known(trial.known));
     let before = vec![source, trial.measured.clone()];
-    let mut after: Vec<String> =
-        trial.patterns.iter().zip(&reading.patterns).map(|(p, r)| pattern(&p.says, p.claim, p.factor, r)).collect();
+    let mut after: Vec<String> = trial
+        .patterns
+        .iter()
+        .zip(&reading.patterns)
+        .map(|(p, r)| pattern(&p.says, p.claim, p.factor, r))
+        .collect();
     after.push(verdict(answered));
     after.extend(used(trial));
     after.extend((!trial.notes.is_empty()).then(|| trial.notes.join(" ")));
@@ -180,7 +178,9 @@ fn pattern(says: &str, claim: Claim, factor: f64, read: &PatternReading) -> Stri
 fn verdict(answered: &Answered) -> String {
     let reading = &answered.reading;
     let numbers = match (reading.mean_ratio, reading.worst_ratio) {
-        (Some(mean), Some(worst)) if answered.reading.rows.iter().filter(|r| r.word.is_some()).count() > 1 => {
+        (Some(mean), Some(worst))
+            if answered.reading.rows.iter().filter(|r| r.word.is_some()).count() > 1 =>
+        {
             format!(", {} times what was measured (geometric mean), {} at worst", ratio(mean), ratio(worst))
         }
         (Some(mean), _) => format!(", {} times what was measured", ratio(mean)),
@@ -191,8 +191,7 @@ fn verdict(answered: &Answered) -> String {
     let word = reading.word;
     let means = match word {
         Word::Misses | Word::PatternFails => "What it spoils",
-        Word::Near => "What rests on it",
-        Word::Agrees | Word::PatternHolds => "What rests on it",
+        Word::Near | Word::Agrees | Word::PatternHolds => "What rests on it",
     };
     format!("Word: {}{scored}{numbers}. {means}: {}", word.label(), answered.trial.miss)
 }
@@ -204,7 +203,7 @@ pub fn notes(answer: &Answer, view: &View) -> Vec<String> {
         format!(
             "Words: agrees, if the measured number lies within nine plausible worlds in ten and within {RIGHT} times of \
              their middle; near, if within nine in ten or within {NEAR} times; else it misses. A trial of several numbers \
-             gets the best word that at least half of its scored numbers reach. A pattern holds if it does in at least \
+             gets the best word that at least half of its scored numbers reach, and is near at best where one misses. A pattern holds if it does in at least \
              {:.0} plausible worlds in 10.",
             10.0 * PATTERN_WORLDS
         ),
@@ -221,7 +220,10 @@ pub fn notes(answer: &Answer, view: &View) -> Vec<String> {
         run_line(view.budget),
     ];
     if answer.trials.len() < answer.asked_for {
-        notes.insert(0, format!("Stopped: {} of {} trials are answered.", answer.trials.len(), answer.asked_for));
+        notes.insert(
+            0,
+            format!("Stopped: {} of {} trials are answered.", answer.trials.len(), answer.asked_for),
+        );
     }
     notes
 }

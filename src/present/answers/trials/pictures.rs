@@ -1,9 +1,9 @@
 //! The pictures of trials: all numbers beside each other, and one for each trial along its axis.
 
 use super::{View, headline, ratio, run_line, unit};
+use crate::present::figures::Words;
 use crate::present::figures::agreement::{Agreement, Group, Mark, agreement};
 use crate::present::figures::lines::{At, Lines, Series, lines};
-use crate::present::figures::Words;
 use crate::present::scene::Scene;
 use crate::study::trials::answer::{Answer, Answered};
 use crate::study::trials::reading::{NEAR, RowReading};
