@@ -3,7 +3,7 @@ use super::lines::{EndLabel, end_labels};
 use super::{Words, frame, label, nothing_to_show};
 use crate::present::axes::{BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, bottom_axis, left_axis, left_axis_px};
 use crate::present::palette::{FAINT, INK, PAPER, UNTOLD, series};
-use crate::present::scene::{Dash, Point, Scene, Stroke, Weight};
+use crate::present::scene::{Point, Scene, Stroke, Weight};
 
 /// One number.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -70,7 +70,9 @@ pub fn agreement(input: &Agreement) -> Scene {
     let y = Scale::logarithmic(from, to, (plot.bottom, plot.top));
     plot.left += left_axis_px(&plot, &y);
     let x = Scale::logarithmic(from, to, (plot.left, plot.right));
-    let on = |measured: f64, modelled: f64| -> Point { (x.held(measured), y.held(modelled)) };
+    // Nothing at all stands at the lower edge.
+    let held = |v: f64| if v > 0.0 { v } else { from };
+    let on = |measured: f64, modelled: f64| -> Point { (x.held(held(measured)), y.held(held(modelled))) };
     scene.polygon(band(from, to, input.band).map(|(m, v)| on(m, v)).to_vec(), Some(UNTOLD.into()), None);
     left_axis(&mut scene, &plot, &y, &input.y_title, true);
     bottom_axis(&mut scene, &plot, &x, &input.x_title);
@@ -97,7 +99,7 @@ pub fn agreement(input: &Agreement) -> Scene {
             from,
             text: group.name.clone(),
             colour,
-            dash: if dash == Dash::Solid { Dash::Solid } else { dash },
+            dash,
             muted: false,
         }));
     }

@@ -6,7 +6,7 @@ use crate::bait::drag::CylinderDrag;
 use crate::engine::Passes;
 use crate::engine::block::{FishColumns, run};
 use crate::maths::roots::bracketed;
-use crate::maths::{cos, exp, quadrature::gauss_hermite_normal, sin, sqrt};
+use crate::maths::{cos, exp, ln, quadrature::gauss_hermite_normal, sin, sqrt};
 use crate::models::{Assumed, Models};
 use crate::random::{Purpose, ScrambledSobol};
 use crate::study::casts_per_hour;
@@ -19,6 +19,8 @@ use std::f64::consts::PI;
 const STOCK_NODES: usize = 9;
 /// Fish that are followed in a world, and casts of each.
 const FISH: usize = 64;
+/// No light at all, for a logarithm.
+const DARK_LUX: f64 = 1e-30;
 /// Random places of fish and target in an arena.
 const PLACES: u32 = 512;
 
@@ -64,11 +66,10 @@ impl Ask<'_> {
     fn sight_range_m(&self, setup: &Setup) -> f64 {
         let mut world = self.world();
         // The light was measured where the fish was: nothing of it is lost on the way down.
-        world.below.direct_lux = 0.0;
-        world.below.diffuse_lux = setup.number("light_lux");
+        world.ln_light = [ln(setup.number("light_lux").max(DARK_LUX)); 2];
         let (target, assumed) = self.target(setup);
         let offer = world.offer(self.setting, &assumed, &target);
-        world.seen_from_m(&offer, 0.0, 0.0, self.setting.fish_depth_m)
+        world.visual_range_m(&offer.look.at(0.0, self.setting.fish_depth_m), 0.0, 0.0)
     }
 
     /// Share of random places of a fish and a target in a square arena at which the fish, with an eye of its own, sees
@@ -137,17 +138,23 @@ impl Ask<'_> {
         (0..own.len())
             .map(|fish| {
                 let of_fish = |column: &[f64]| vec![column[fish]; luck.len()];
-                let passes = Passes { eye: of_fish(&own.eye), wary: of_fish(&own.wary), ..luck.clone() };
+                let passes = Passes {
+                    eye: of_fish(&own.eye),
+                    wary: of_fish(&own.wary),
+                    pace: of_fish(&own.pace),
+                    ..luck.clone()
+                };
                 run(&world, &offer, &FishColumns::new(&world, &passes)).mean(2)
             })
             .collect()
     }
 
-    /// Fish caught in an hour by one rod, every fish of the density within reach of the bait.
+    /// Fish caught in an hour by one rod: of the fish in the water, those within reach of the bait count.
     fn catch_per_hour(&self) -> f64 {
         let cast_m = bait(self.setting).path.cast_m();
         let swept_ha = cast_m * 2.0 * self.assumed.half_width_m / 1e4;
-        let passes_per_cast = self.setting.fish_per_ha.unwrap_or(f64::NAN) * swept_ha;
+        let reachable = self.setting.fish_reachable.unwrap_or(self.assumed.reachable);
+        let passes_per_cast = self.setting.fish_per_ha.unwrap_or(0.0) * reachable * swept_ha;
         casts_per_hour(self.setting, cast_m) * passes_per_cast * self.strikes() * self.assumed.hooked
     }
 

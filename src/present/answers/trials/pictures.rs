@@ -78,8 +78,14 @@ fn alone(answered: &Answered, view: &View) -> Option<Scene> {
             points: own.iter().map(|r| modelled(r.0, r.1, view.units)).collect(),
             muted: false,
         });
-        if !measured.is_empty() {
-            series.push(Series { name: format!("measured{behind}"), points: measured, muted: false });
+        // What was measured once and is run in several waters stands there once.
+        match series
+            .iter_mut()
+            .find(|s: &&mut Series| s.name.starts_with("measured") && same(&s.points, &measured))
+        {
+            Some(same) => same.name = "measured".into(),
+            None if measured.is_empty() => {}
+            None => series.push(Series { name: format!("measured{behind}"), points: measured, muted: false }),
         }
     }
     let xs: Vec<f64> = rows.iter().filter_map(|r| r.0.x).collect();
@@ -99,6 +105,10 @@ fn alone(answered: &Answered, view: &View) -> Option<Scene> {
         series,
         markers: Vec::new(),
     }))
+}
+
+fn same(a: &[At], b: &[At]) -> bool {
+    a.iter().map(|p| (p.x, p.middle)).eq(b.iter().map(|p| (p.x, p.middle)))
 }
 
 fn caption(answered: &Answered) -> String {
