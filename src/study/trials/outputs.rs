@@ -8,7 +8,8 @@ use crate::engine::block::{FishColumns, run};
 use crate::maths::roots::bracketed;
 use crate::maths::{cos, exp, ln, quadrature::gauss_hermite_normal, sin, sqrt};
 use crate::models::{Assumed, Models};
-use crate::random::{Purpose, ScrambledSobol};
+use crate::random::{Purpose, ScrambledSobol, mix};
+use crate::study::alike::{OwnChance, own_chances};
 use crate::study::casts_per_hour;
 use crate::water::medium;
 use crate::world::look::Outline;
@@ -17,8 +18,9 @@ use std::f64::consts::PI;
 
 /// Lengths of fish at which a stock is asked: Gauss-Hermite nodes of a normal distribution.
 const STOCK_NODES: usize = 9;
-/// Fish that are followed in a world, and casts of each.
-const FISH: usize = 64;
+/// Fish that are followed in a world, and half of the casts at each.
+const FISH: usize = 128;
+const CASTS: usize = 64;
 /// No light at all, for a logarithm.
 const DARK_LUX: f64 = 1e-30;
 /// Random places of fish and target in an arena.
@@ -131,22 +133,9 @@ impl Ask<'_> {
 
     /// Mean chance per pass of each of many fish that keep what is their own from pass to pass.
     fn chances_by_fish(&self) -> Vec<f64> {
-        let world = self.world();
-        let offer = world.offer(self.setting, self.assumed, bait(self.setting));
-        let own = Passes::of_world(self.luck.0 ^ OWN, self.luck.1, FISH);
-        let luck = Passes::of_world(self.luck.0, self.luck.1, FISH);
-        (0..own.len())
-            .map(|fish| {
-                let of_fish = |column: &[f64]| vec![column[fish]; luck.len()];
-                let passes = Passes {
-                    eye: of_fish(&own.eye),
-                    wary: of_fish(&own.wary),
-                    pace: of_fish(&own.pace),
-                    ..luck.clone()
-                };
-                run(&world, &offer, &FishColumns::new(&world, &passes)).mean(2)
-            })
-            .collect()
+        let seed = mix(self.luck.0, Purpose::Resample, self.luck.1 as u64);
+        let own = own_chances(self.setting, bait(self.setting), self.assumed, (FISH, CASTS), seed);
+        own.iter().map(OwnChance::mean).collect()
     }
 
     /// Fish caught in an hour by one rod: of the fish in the water, those within reach of the bait count.
@@ -175,8 +164,8 @@ impl Ask<'_> {
     }
 }
 
-/// Sets what fish keep apart from the luck of their passes.
-const OWN: u64 = 0x6f77_6e00_0000_0000;
+/// Sets the places in an arena apart from the luck of passes.
+const APART: u64 = 0x6f77_6e00_0000_0000;
 
 fn bait(setting: &Setting) -> &OfferedBait {
     &setting.baits[0]
@@ -224,7 +213,7 @@ pub fn never_caught(chances: &[f64], captures: f64) -> f64 {
 /// Share of pairs of random places in a square with sides of `arena_m` that lie within an eye's range, `range_m` times
 /// a lognormal factor with standard deviation `eye_spread` of its logarithm.
 pub fn share_within((seed, world): (u64, usize), arena_m: f64, range_m: f64, eye_spread: f64) -> f64 {
-    let points = ScrambledSobol::new(seed ^ OWN, Purpose::Encounters, world as u64).jointly(5);
+    let points = ScrambledSobol::new(seed ^ APART, Purpose::Encounters, world as u64).jointly(5);
     let within = (0..PLACES).filter(|&i| {
         let side = |a: usize, b: usize| arena_m * (points.at(i, a) - points.at(i, b));
         let (x, y) = (side(0, 1), side(2, 3));

@@ -138,7 +138,7 @@ pub struct Reading {
     pub rows: Vec<RowReading>,
     /// One for each pattern.
     pub patterns: Vec<PatternReading>,
-    /// The word: of numbers the best that at least half of the scored rows reach, and no better than
+    /// The word: of numbers the best that more than half of the scored rows reach, and no better than
     /// near where one of them misses; of patterns whether all hold.
     pub word: Word,
     /// Geometric mean of the scored ratios; none without numbers, or where the model says zero.
@@ -158,7 +158,7 @@ pub fn read(rows: &[Row], patterns: &[Pattern], worlds: &[Vec<f64>], per_scrambl
         rows.iter().zip(&read).filter(|(row, _)| row.scored || !any_scored).map(|(_, r)| r).collect();
     let words: Vec<Word> = counted.iter().filter_map(|r| r.word).collect();
     let ratios: Vec<f64> = counted.iter().filter_map(|r| r.ratio).collect();
-    let word = match half_reach(&words) {
+    let word = match most_reach(&words) {
         Some(word) => word,
         None if patterns.iter().all(|p| p.holds) => Word::PatternHolds,
         None => Word::PatternFails,
@@ -181,8 +181,8 @@ pub fn read(rows: &[Row], patterns: &[Pattern], worlds: &[Vec<f64>], per_scrambl
     }
 }
 
-/// The best word that at least half of the rows reach; none for no rows.
-pub fn half_reach(words: &[Word]) -> Option<Word> {
-    let reach = |word: &Word| 2 * words.iter().filter(|w| *w <= word).count() >= words.len();
-    if words.is_empty() { None } else { [Word::Agrees, Word::Near, Word::Misses].into_iter().find(reach) }
+/// The best word that more than half of the rows reach, so that of two rows the worse one speaks; none for no rows.
+pub fn most_reach(words: &[Word]) -> Option<Word> {
+    let reach = |word: &Word| 2 * words.iter().filter(|w| *w <= word).count() > words.len();
+    [Word::Agrees, Word::Near, Word::Misses].into_iter().find(reach)
 }

@@ -164,12 +164,12 @@ fn pattern(says: &str, claim: Claim, factor: f64, read: &PatternReading) -> Stri
     };
     let bound = if claim == Claim::Same { "at most" } else { "at least" };
     format!(
-        "Pattern: {says}. Model: {what} {} ({} to {}), {bound} {} in {}: {}.",
+        "Pattern: {says}. Model: {what} {} ({} to {}), {bound} {} in {:.0} % of plausible worlds: {}.",
         ratio(read.ratio.point),
         ratio(read.ratio.low),
         ratio(read.ratio.high),
         significant(factor, 3),
-        words::worlds(read.holds_share),
+        100.0 * read.holds_share,
         if read.holds { "holds" } else { "fails" },
     )
 }
@@ -203,7 +203,7 @@ pub fn notes(answer: &Answer, view: &View) -> Vec<String> {
         format!(
             "Words: agrees, if the measured number lies within nine plausible worlds in ten and within {RIGHT} times of \
              their middle; near, if within nine in ten or within {NEAR} times; else it misses. A trial of several numbers \
-             gets the best word that at least half of its scored numbers reach, and is near at best where one misses. A pattern holds if it does in at least \
+             gets the best word that more than half of its scored numbers reach, and is near at best where one misses. A pattern holds if it does in at least \
              {:.0} plausible worlds in 10.",
             10.0 * PATTERN_WORLDS
         ),
