@@ -83,7 +83,7 @@ fn a_trial_of_ones_own_runs_and_its_faults_are_shown() {
         .expect("written");
     let (code, out, err) = run_in(folder.path(), &quick(&["mine.toml"]));
     assert_eq!((code, out.as_str()), (2, ""));
-    assert!(err.contains("mine.toml:23") && err.contains("NTU"), "{err}");
+    assert!(err.contains("mine.toml:24") && err.contains("NTU"), "{err}");
     let (code, _, err) = run(&["trials", "lead-lime"]);
     assert!(code == 2 && err.contains("did you mean `lead-line`"), "{err}");
     let (code, _, err) = run(&["trials", "--set", "water.secchi=2 m"]);

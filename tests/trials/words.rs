@@ -56,7 +56,7 @@ fn a_trial_of_numbers_a_pattern_beside_them_and_what_does_not_count() {
     assert_eq!((a.reading.word, a.reading.patterns[0].holds), (Word::Agrees, true));
     assert!((a.reading.mean_ratio.expect("ratios") - 1.0).abs() < 1e-12);
     // The numbers as good as before, the pattern not.
-    let flat: [&[f64]; 2] = [&[0.4, 0.5, 0.8], &[0.3, 0.44, 0.8]];
+    let flat: [&[f64]; 2] = [&[0.4, 0.5, 0.8], &[0.25, 0.44, 0.8]];
     assert_eq!(answered(flat, false).reading.word, Word::Agrees);
     assert_eq!(answered(flat, true).reading.word, Word::Misses);
     // Ratios 2 and 1/2: their mean is 1, and neither is right.

@@ -33,12 +33,15 @@ const MOST_ROWS: usize = 100;
 pub fn read(source: &str, file: &str, models: &Models) -> Result<Trial, Vec<Diagnostic>> {
     let (document, errors) = Document::parse(source);
     let mut reader = Reader { file, what: "trial", settings: Vec::new(), faults: Vec::new() };
-    let looks: Vec<&str> = models
-        .forages
-        .iter()
-        .map(|f| f.name.as_str())
-        .chain(models.finishes.iter().map(|f| f.name.as_str()))
-        .collect();
+    let mut looks: Vec<&str> = models.forages.iter().map(|f| f.name.as_str()).collect();
+    // A prey and a finish of one name are taken for the prey.
+    looks.extend(
+        models
+            .finishes
+            .iter()
+            .map(|f| f.name.as_str())
+            .filter(|f| models.forages.iter().all(|p| p.name != *f)),
+    );
     let trial = reader.trial(&document.root, &looks);
     let mut faults = reader.faults;
     syntax::drop_consequences(&mut faults, &errors, source);

@@ -4,7 +4,7 @@ use crate::scenario::diagnostic::one_of;
 use crate::scenario::document::{Entry, Node, Value};
 use crate::study::reader::Reader;
 use crate::units::{Dimension, parse};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// What a key of `[setup]` holds.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,6 +39,8 @@ const KEYS: &[(&str, Kind, &str)] = &[
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Setup {
     numbers: BTreeMap<&'static str, f64>,
+    /// Keys that were written, soundly or not: what is wrong is not missing as well.
+    written: BTreeSet<&'static str>,
     /// Name of the target's finish or prey.
     pub target: Option<String>,
 }
@@ -54,9 +56,9 @@ impl Setup {
         self.numbers.get(key).copied()
     }
 
-    /// Whether a key has a value.
+    /// Whether a key was written.
     pub fn has(&self, key: &str) -> bool {
-        self.numbers.contains_key(key) || (key == "target" && self.target.is_some())
+        self.written.contains(key)
     }
 
     /// Reads the entries of a table over the values of `self`; `looks` are the finishes and prey of the models.
@@ -65,6 +67,7 @@ impl Setup {
         reader.unknown(entries, &known);
         for one in entries {
             let Some((key, kind, example)) = KEYS.iter().find(|k| k.0 == one.key) else { continue };
+            self.written.insert(key);
             match kind {
                 Kind::Look => self.target = look(reader, &one.value, looks).or(self.target),
                 Kind::Number(low, high) => {
