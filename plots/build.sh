@@ -26,6 +26,7 @@ gallery=(
     "rules|svg|rules|rules"
     "twice-as-clear|svg|rule-twice-as-clear|rules --rule twice-as-clear"
     "rattle-in-wind-and-rain|svg|rule-rattle-in-wind-and-rain|rules"
+    "trials|svg|trials|trials"
     "clearing-inlet-day|svg|day|day clearing-inlet"
     "four-waters-pack|svg|pack|pack main-lake-point=3 stained-lowland northern-smallmouth clay-after-rain"
     "main-lake-point-why|svg|why|why"

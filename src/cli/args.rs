@@ -1,5 +1,9 @@
 //! What may be typed.
 
+mod trials;
+
+pub use trials::Trials;
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use std::path::PathBuf;
 
@@ -312,28 +316,6 @@ const LEARN_AFTER: &str = "The first line of the log names the columns, in any o
     commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --draws and \
     --points are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
     again where the log points. Exit status 1 where the fit is not to be trusted.";
-
-/// `trials`.
-#[derive(Debug, Args)]
-#[command(after_help = TRIALS_AFTER)]
-pub struct Trials {
-    /// Trials by their short names, or files of your own; all embedded ones without any
-    #[arg(value_name = "ID|FILE")]
-    pub trials: Vec<String>,
-    /// List the trials and stop
-    #[arg(long)]
-    pub list: bool,
-    /// Print an embedded trial, to write your own from, and stop
-    #[arg(long)]
-    pub template: bool,
-    /// Write the pictures (PNG and SVG) into this folder
-    #[arg(long, value_name = "DIR")]
-    pub plot: Option<PathBuf>,
-}
-
-const TRIALS_AFTER: &str = "A measurement of your own: `callup trials --template > mine.toml`, change what it says, then \
-    `callup trials mine.toml`. Under [world] stands what a scenario could say, under [setup] the rest (light at the eye, \
-    target, arena ...), in each [[row]] a condition and the number measured there.";
 
 /// `light`.
 #[derive(Debug, Args)]
