@@ -10,7 +10,7 @@ use crate::maths::{cos, exp, ln, quadrature::gauss_hermite_normal, sin, sqrt};
 use crate::models::{Assumed, Models};
 use crate::random::{Purpose, ScrambledSobol, mix};
 use crate::study::alike::{OwnChance, own_chances};
-use crate::study::casts_per_hour;
+use crate::study::pace::{casts_per_hour, passes_in};
 use crate::water::medium;
 use crate::world::look::Outline;
 use crate::world::{OfferedBait, Setting, World};
@@ -141,10 +141,8 @@ impl Ask<'_> {
     /// Fish caught in an hour by one rod: of the fish in the water, those within reach of the bait count.
     fn catch_per_hour(&self) -> f64 {
         let cast_m = bait(self.setting).path.cast_m();
-        let swept_ha = cast_m * 2.0 * self.assumed.half_width_m / 1e4;
-        let reachable = self.setting.fish_reachable.unwrap_or(self.assumed.reachable);
-        let passes_per_cast = self.setting.fish_per_ha.unwrap_or(0.0) * reachable * swept_ha;
-        casts_per_hour(self.setting, cast_m) * passes_per_cast * self.strikes() * self.assumed.hooked
+        let passes = passes_in(self.setting, cast_m, self.assumed).unwrap_or(0.0);
+        casts_per_hour(self.setting, cast_m) * passes * self.strikes() * self.assumed.hooked
     }
 
     /// Depth of the end of a long heavy line that is towed straight at its critical angle, m.
