@@ -25,7 +25,7 @@ gallery=(
     "main-lake-point-by-depth|svg|sweep|sweep main-lake-point --over depth=1m..7m:13lin"
     "rules|svg|rules|rules"
     "twice-as-clear|svg|rule-twice-as-clear|rules --rule twice-as-clear"
-    "rattle-in-wind-and-rain|svg|rule-rattle-in-wind-and-rain|rules"
+    "rattle-in-wind-and-rain|svg|rule-rattle-in-wind-and-rain|rules --rule rattle-in-wind-and-rain"
     "trials|svg|trials|trials"
     "clearing-inlet-day|svg|day|day clearing-inlet"
     "four-waters-pack|svg|pack|pack main-lake-point=3 stained-lowland northern-smallmouth clay-after-rain"
