@@ -175,24 +175,40 @@ fn notice(
     let per_range = 1.0 / world.range_over_width;
     let fixed_senses = [Some(offer.near), offer.rattle];
     let mut hazard = [0.0; LANES];
+    let mut bell = [0.0; LANES];
+    let mut chord = [0.0; LANES];
     for i in 0..LANES {
         let own = range[i] * fish.eye[i];
         let w = (own * per_range).max(1e-9);
+        let per_w = 1.0 / w;
         let square = closest[i] * closest[i];
         // Half of the way within range, in widths: 0 out of range, and nothing is noticed.
-        let chord = (own * own - square).max(0.0).sqrt() / w;
-        let bell = exp(-0.5 * square / (w * w)) * tables.within(chord);
-        hazard[i] = offer.sight_rate_per_s * per_width * w * bell;
+        chord[i] = (own * own - square).max(0.0).sqrt() * per_w;
+        bell[i] = offer.sight_rate_per_s * per_width * w * exp(-0.5 * square * per_w * per_w);
     }
-    for sense in fixed_senses.into_iter().flatten().filter(|s| s.range_m > 0.0) {
+    for i in 0..LANES {
+        hazard[i] = bell[i] * tables.within(chord[i]);
+    }
+    // Whether any of the block is within reach, eight columns at a time.
+    let mut nearest = [f64::INFINITY; 8];
+    for eight in closest.as_chunks::<8>().0 {
+        for (least, &c) in nearest.iter_mut().zip(eight) {
+            *least = if c < *least { c } else { *least };
+        }
+    }
+    let nearest = nearest.iter().copied().fold(f64::INFINITY, f64::min);
+    for sense in fixed_senses.into_iter().flatten().filter(|s| s.range_m > nearest) {
         let w = sense.range_m * per_range;
         let rate_per_s = offer.moving_share * sense.rate_per_s;
         let (height, per_square) = (rate_per_s * per_width * w, -0.5 / (w * w));
         let (reach, per_w) = (sense.range_m * sense.range_m, 1.0 / w);
         for i in 0..LANES {
             let square = closest[i] * closest[i];
-            let chord = (reach - square).max(0.0).sqrt() * per_w;
-            hazard[i] += height * exp(square * per_square) * tables.within(chord);
+            chord[i] = (reach - square).max(0.0).sqrt() * per_w;
+            bell[i] = height * exp(square * per_square);
+        }
+        for i in 0..LANES {
+            hazard[i] += bell[i] * tables.within(chord[i]);
         }
     }
     hazard.map(|h| offer.attention * (1.0 - exp(-h)))
