@@ -4,10 +4,14 @@ set -euo pipefail
 cd "$(dirname "$0")/.."
 export CARGO_INCREMENTAL=0
 
-cargo test --locked --all-features --lib --bins --tests
-cargo test --locked --doc
-
-# The live page, built from source, and every page that the program writes, in a browser.
+# The live page first: the program that the tests build then carries it.
 bash src/web/build.sh
-cargo build --locked --release
-bash tests/browser/run.sh
+if command -v cargo-nextest >/dev/null; then
+    cargo nextest run --locked --all-features --lib --bins --tests --no-fail-fast --status-level fail
+else
+    cargo test --locked --all-features --lib --bins --tests
+fi
+cargo test --locked --all-features --doc
+
+# Every page that the program writes, in a browser, by the program that was just tested.
+CALLUP=target/debug/callup bash tests/browser/run.sh

@@ -1,9 +1,7 @@
 //! The rules of the house, held over every file of `src`: who may use whom, who may print, whose mathematics,
 //! no way to panic, no file too long. Each rule is also shown to catch a breach.
 
-#[path = "architecture/rules.rs"]
 mod rules;
-#[path = "architecture/source.rs"]
 mod source;
 
 use rules::{Finding, layers, lengths, panics, side_effects, transcendentals};

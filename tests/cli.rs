@@ -1,16 +1,10 @@
 //! The program as people and other programs meet it: answers, machine output, faults, files, quiet ends.
 
-#[path = "cli/answers.rs"]
 mod answers;
-#[path = "cli/documents.rs"]
 mod documents;
-#[path = "cli/faults.rs"]
 mod faults;
-#[path = "cli/files.rs"]
 mod files;
-#[path = "cli/hostile.rs"]
 mod hostile;
-#[path = "cli/machine.rs"]
 mod machine;
 
 use assert_cmd::Command;

@@ -1,21 +1,12 @@
 //! The engine as a whole: block against scalar, limits, monotone effects, repeatability, an honest error, the
 //! calibration to catch rates.
 
-mod common;
-
-#[path = "engine/agreement.rs"]
 mod agreement;
-#[path = "engine/error.rs"]
 mod error;
-#[path = "engine/hazards.rs"]
 mod hazards;
-#[path = "engine/limits.rs"]
 mod limits;
-#[path = "engine/monotone.rs"]
 mod monotone;
-#[path = "engine/repeat.rs"]
 mod repeat;
-#[path = "engine/senses.rs"]
 mod senses;
 
 use callup::engine::block::{FishColumns, Means, run};
@@ -25,7 +16,7 @@ use callup::engine::{Budget, Passes, StrikeTable};
 use callup::world::{Offer, Setting, World};
 
 fn fill(settings: &[Setting], budget: Budget) -> StrikeTable {
-    StrikeTable::fill(&common::models(), settings, budget, &Control::default()).expect("table")
+    StrikeTable::fill(&crate::common::models(), settings, budget, &Control::default()).expect("table")
 }
 
 /// Strikes in each world, the mean over the baits of the first condition.

@@ -1,15 +1,12 @@
 //! The fish against numbers from outside the project: feeding, swimming, rising, size, and the light and the
 //! turbidity in which bass were seen to feed.
 
-mod common;
-mod reference;
-
+use crate::common::{defaults, drawn, models, setting};
+use crate::reference::{number, table};
 use callup::fish::{inspection, rising, size, swimming, temperature};
 use callup::models::Assumed;
 use callup::scenario::Clarity;
 use callup::world::{Setting, World};
-use common::{defaults, drawn, models, setting};
-use reference::{number, table};
 
 /// The tables hold six significant digits: half a unit of the last, and a rounding on top.
 const SIX_DIGITS: f64 = 6e-6;

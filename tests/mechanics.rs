@@ -96,17 +96,10 @@ fn path(bait: &str, line: &Line, r: &Retrieve) -> Path {
 
 const BAITS: [&str; 3] = ["medium_std_lip", "large_std_lip", "large_deep_lip"];
 
-#[path = "mechanics/depth_in_practice.rs"]
 mod depth_in_practice;
-#[path = "mechanics/drag_and_line.rs"]
 mod drag_and_line;
-#[path = "mechanics/flight_drift_and_sound.rs"]
 mod flight_drift_and_sound;
-#[path = "mechanics/pivoting_line.rs"]
 mod pivoting_line;
-#[path = "mechanics/properties.rs"]
 mod properties;
-#[path = "mechanics/running_depth.rs"]
 mod running_depth;
-#[path = "mechanics/towed.rs"]
 mod towed;

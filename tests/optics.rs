@@ -1,7 +1,6 @@
 //! Light in the water, contrast and the water itself against numbers from outside the project.
 
-mod reference;
-
+use crate::reference::{number, table};
 use callup::water::clarity::{SecchiSplit, Tint, kirk_k_per_m, secchi_m_from_turbidity};
 use callup::water::contrast::{beam_lux_at, effective_attenuation, illuminance_at, transmittance, weber};
 use callup::water::medium::{carlson_index, density_kg_m3, kinematic_viscosity_m2_s, viscosity_pa_s};
@@ -12,7 +11,6 @@ use callup::water::surface::{
     BelowSurface, REFRACTIVE_INDEX, RoughSurface, critical_angle_rad, ripple_blur_rad,
 };
 use proptest::prelude::*;
-use reference::{number, table};
 use std::f64::consts::FRAC_PI_2;
 
 /// Two formulas fitted to different measurements of water.

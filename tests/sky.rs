@@ -1,7 +1,6 @@
 //! The sun, the sky and the water's surface against numbers from outside the project.
 
-mod reference;
-
+use crate::reference::{number, table};
 use callup::water::sky::{Sky, clear_sky_lux, cloud_factor, diffuse_share};
 use callup::water::sun::{Place, Span, SunError};
 use callup::water::surface::{
@@ -9,7 +8,6 @@ use callup::water::surface::{
     fresnel, mean_square_slope, refracted_rad, sky_reflectance,
 };
 use proptest::prelude::*;
-use reference::{number, table};
 use std::f64::consts::FRAC_PI_2;
 
 /// The reference rounds to five decimals; the libraries differ by 0.00003 (elevation) and 0.00015 (azimuth).

@@ -3,17 +3,11 @@
 //! Simulated checks have fixed seeds; each states the chance with which a correct program would fail at
 //! another seed.
 
-#[path = "statistics/intervals.rs"]
 mod intervals;
-#[path = "statistics/power.rs"]
 mod power;
-#[path = "statistics/ranking.rs"]
 mod ranking;
-#[path = "statistics/sensitivity.rs"]
 mod sensitivity;
-#[path = "statistics/sets.rs"]
 mod sets;
-#[path = "statistics/verdict.rs"]
 mod verdict;
 
 use std::collections::HashMap;

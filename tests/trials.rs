@@ -1,14 +1,8 @@
 //! Measurements by others: files and their faults, the words, the outputs against closed forms, the program.
 
-mod common;
-
-#[path = "trials/files.rs"]
 mod files;
-#[path = "trials/outputs.rs"]
 mod outputs;
-#[path = "trials/program.rs"]
 mod program;
-#[path = "trials/words.rs"]
 mod words;
 
 use callup::models::Models;

@@ -3,15 +3,12 @@
 //! A change that moves them is a change of the program's answers. Make it on purpose, put the new numbers here and
 //! say so in CHANGELOG.md under "values changed".
 
-mod common;
-#[path = "values/moved.rs"]
 mod moved;
-mod reference;
 
+use crate::common::{models, setting};
 use callup::engine::table::Control;
 use callup::engine::{Budget, StrikeTable};
 use callup::study::odds::odds;
-use common::{models, setting};
 
 /// The program computes the same bits on every platform (plain arithmetic and libm): the room is for the twelve
 /// decimals written here, and far below anything that is shown.

@@ -1,6 +1,6 @@
 //! The rules: each takes one file and gives what breaks them.
 
-use crate::source::Source;
+use super::source::Source;
 use std::fmt;
 
 /// The layers, lowest first; those on one line are strangers to each other.

@@ -1,6 +1,6 @@
 //! `callup pack` as it is typed.
 
-use crate::program::{QUICK, run};
+use super::program::{QUICK, run};
 use serde_json::Value;
 
 fn quick(arguments: &[&str]) -> (i32, String, String) {

@@ -1,12 +1,9 @@
 //! The engine's own formulas against strike-before-refusal probabilities that are known exactly.
 
-#[path = "../reference/mod.rs"]
-mod reference;
-
+use crate::reference::{Row, number, table};
 use callup::fish::{inspection::unrefused, noticing};
 use callup::maths::quadrature::{gauss_legendre, integrate};
 use callup::world::clear_view::ClearView;
-use reference::{Row, number, table};
 
 /// The table prints 14 digits; the Gauss-Legendre quadrature over panels is better than the tables it reads
 /// (cubic interpolation of the length of clear view, exact for clear water but for rounding).

@@ -1,6 +1,6 @@
 //! Are posteriors as sure as they should be? Ranks of truths must be even.
 
-use crate::toy::{Toy, open_pair, parameter};
+use super::toy::{Toy, open_pair, parameter};
 use callup::engine::Budget;
 use callup::engine::table::Control;
 use callup::models::{Models, Spread};
@@ -92,7 +92,7 @@ const LOG: &str = "date,time,bait,casts,strikes,secchi (m)\n\
     2026-04-18,07:00,\"90 mm, standard lip, silent, half-flash\",60,0,3.4\n\
     2026-04-19,07:00,\"110 mm, deep lip, rattling, mirror\",60,0,3.4\n";
 
-/// The long run, by hand: `cargo test --release --test learn -- --ignored --nocapture long_calibration`.
+/// The long run, by hand: `cargo test --release --test all learn:: -- --ignored --nocapture long_calibration`.
 /// Its last outcome is kept in tests/reference/learn_calibration.txt.
 #[test]
 #[ignore = "ten minutes"]
@@ -120,7 +120,7 @@ fn long_calibration() {
     }
 }
 
-/// How a log of 500 rows fares, by hand: `cargo test --release --test learn -- --ignored --nocapture large_log`. The
+/// How a log of 500 rows fares, by hand: `cargo test --release --test all learn:: -- --ignored --nocapture large_log`. The
 /// strikes are made up by the simulator in worlds drawn from the prior; most such logs must be fitted.
 #[test]
 #[ignore = "minutes"]

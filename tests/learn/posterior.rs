@@ -1,6 +1,6 @@
 //! Posteriors that are known otherwise, and what must not matter.
 
-use crate::toy::{Toy, as_passes, open_pair, parameter, plain_pair};
+use super::toy::{Toy, as_passes, open_pair, parameter, plain_pair};
 use callup::maths::special::normal_cdf;
 use callup::models::Spread;
 use callup::statistics::distributions::beta_quantile;

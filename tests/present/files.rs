@@ -1,5 +1,5 @@
 //! Pictures as files, and the letters they are set in.
-use crate::pictures::gallery;
+use super::pictures::gallery;
 use ab_glyph::{Font, FontRef, ScaleFont};
 use callup::cli::draw::{DrawError, save, write_whole};
 use callup::present::scene::Weight;
@@ -9,7 +9,7 @@ use std::path::Path;
 type Outcome = Result<(), Box<dyn std::error::Error>>;
 
 /// Writes every picture with made-up numbers into target/demo, to be looked at:
-/// `cargo test --test present -- --ignored demo`.
+/// `cargo test --test all present:: -- --ignored demo`.
 #[test]
 #[ignore = "writes files to be looked at"]
 fn demo() -> Outcome {
@@ -89,7 +89,7 @@ fn files_are_written_whole_or_not_at_all() -> Outcome {
 #[test]
 fn hostile_and_huge_pictures_can_be_drawn() -> Outcome {
     let folder = tempfile::tempdir()?;
-    for (name, scene) in crate::pictures::hostile().into_iter().step_by(3) {
+    for (name, scene) in super::pictures::hostile().into_iter().step_by(3) {
         save(&scene, &folder.path().join(format!("{name}.png")))?;
     }
     Ok(())

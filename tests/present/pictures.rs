@@ -1,5 +1,5 @@
 //! Every picture: well-formed, within its canvas, readable, unmoved by hostile or empty input.
-use crate::samples;
+use super::samples;
 use callup::present::axes::{Scale, log_ticks, spread, ticks};
 use callup::present::figures::{bars, column, light, lines, losses, map, odds, paths, seen};
 use callup::present::scene::{Anchor, Mark, Scene, Text};

@@ -215,8 +215,14 @@ fn by_the_hour(asked: &Asked, odds: &Odds, leader: &BaitOdds) -> Option<String> 
     let hour = words::per_hour(leader.per_hour.as_ref()?);
     Some(match (leader.passes_per_cast, &leader.per_100_casts) {
         (Some(passes), Some(s)) => format!(
-            "With the density of fish given, a cast of the leader passes {} such fish on average: {} per 100 casts, \
-             {hour} an hour.",
+            "With the density of fish given, and {}, a cast of the leader passes {} such fish on average: {} per 100 \
+             casts, {hour} an hour.",
+            match asked.setting.fish_reachable {
+                Some(share) =>
+                    format!("{} in 100 of them within reach as you say", words::two_digits(100.0 * share)),
+                None => "only a share of them within reach (`fish.reachable`, a guess until you give it)"
+                    .to_owned(),
+            },
             words::two_digits(passes),
             words::short_range(s.point, s.low, s.high),
         ),
