@@ -237,7 +237,7 @@ fn there_are_no_cliffs_along_any_condition() {
     const LEAST_JUMP: f64 = 0.03;
     const STANDS_OUT: f64 = 3.0;
     let a = defaults();
-    let cases: [(&str, &str, f64, f64); 15] = [
+    let cases: [(&str, &str, f64, f64); 24] = [
         ("sky.cloud", "", 0.0, 1.0),
         ("sky.wind", "m/s", 0.0, 20.0),
         ("water.secchi", "m", 0.1, 20.0),
@@ -253,6 +253,15 @@ fn there_are_no_cliffs_along_any_condition() {
         ("tackle.pause", "", 0.0, 0.95),
         ("bait.length", "mm", 21.0, 390.0),
         ("bait.runs", "m", 0.1, 11.0),
+        ("sky.moon", "", 0.0, 1.0),
+        ("water.bottom", "m", 4.0, 60.0),
+        ("tackle.strength", "lb", 2.0, 60.0),
+        ("tackle.launch", "m/s", 8.0, 60.0),
+        ("tackle.rod_tip", "m", 0.0, 4.0),
+        ("bait.height", "mm", 5.0, 60.0),
+        ("bait.width", "mm", 4.0, 50.0),
+        ("bait.mass", "g", 5.0, 60.0),
+        ("bait.lip_angle", "deg", 20.0, 85.0),
     ];
     for (key, unit, from, to) in cases {
         let log = from > 0.0 && to / from > 20.0 && unit != "C";
@@ -267,6 +276,9 @@ fn there_are_no_cliffs_along_any_condition() {
                     ("fish.phase", "summer"),
                     ("fish.depth", "3 m"),
                 ];
+                if key == "sky.moon" {
+                    set.push(("when.time", "01:00"));
+                }
                 set.retain(|(k, _)| *k != key);
                 set.push((key, &text));
                 let setting = setting_of("main-lake-point", &set);
