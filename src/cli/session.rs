@@ -53,12 +53,7 @@ impl Session {
         let setting =
             Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
         let usual = Budget::default();
-        let budget = Budget {
-            seed: shared.seed,
-            draws: shared.draws.map_or(usual.draws, |n| n as usize),
-            points: shared.points.map_or(usual.points, |n| n as usize),
-            fixed: shared.fixed,
-        };
+        let budget = budget(shared, (usual.draws, usual.points));
         Ok(Self { models, scenario, setting, budget, units: units(shared), source, file, overrides })
     }
 
@@ -74,7 +69,18 @@ impl Session {
     }
 }
 
-fn units(shared: &Shared) -> UnitSystem {
+/// Seed, worlds and passes as asked for; where nothing is said as many worlds and passes as usual.
+pub(in crate::cli) fn budget(shared: &Shared, usual: (usize, usize)) -> Budget {
+    Budget {
+        seed: shared.seed,
+        draws: shared.draws.map_or(usual.0, |n| n as usize),
+        points: shared.points.map_or(usual.1, |n| n as usize),
+        fixed: shared.fixed,
+    }
+}
+
+/// Units to write in.
+pub(in crate::cli) fn units(shared: &Shared) -> UnitSystem {
     match shared.units {
         Units::Metric => UnitSystem::Metric,
         Units::Us => UnitSystem::Us,

@@ -142,12 +142,15 @@ fn the_same_seed_gives_the_same_bytes_and_seed_zero_counts() {
 fn the_fixed_world_is_one_and_says_so() {
     let document = json(&["odds", "--fixed", "--points", "64"]);
     assert_eq!((&document["fixed"], &document["draws"]), (&true.into(), &1.into()));
+    let mut drawn = 0;
     for bait in document["baits"].as_array().expect("baits") {
         let s = &bait["strikes_per_100"];
         assert!(s["low"] == s["median"] && s["high"] == s["median"], "{s}");
+        drawn += usize::from(number(&s["median"]) > 0.0);
         let none = number(&s["median"]) == 0.0;
         assert!(none || number(&s["simulation_se"]) > 0.0, "its passes are still a simulation: {s}");
     }
+    assert!(drawn > 6, "most baits of the box draw something: {drawn}");
     // Draws do not matter to it, and the words say that there is one world.
     assert_eq!(document, json(&["odds", "--fixed", "--points", "64", "--draws", "512"]));
     assert!(

@@ -4,7 +4,6 @@ use super::{plot, show};
 use crate::cli::args::{Assumptions as Args, Shared};
 use crate::cli::session::{self, Session};
 use crate::cli::{Stop, output, progress};
-use crate::engine::Budget;
 use crate::engine::table::Control;
 use crate::models::Experiments;
 use crate::present::answers::by_worth as answer;
@@ -28,12 +27,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         waters
             .push((name.to_owned(), Session::of(shared, (text, format!("scenarios/{name}.toml")))?.setting));
     }
-    let budget = Budget {
-        seed: shared.seed,
-        draws: shared.draws.map_or(DRAWS, |n| n as usize),
-        points: shared.points.map_or(POINTS, |n| n as usize),
-        fixed: false,
-    };
+    let budget = session::budget(shared, (DRAWS, POINTS));
     let control = Arc::new(Control::default());
     let all = steps(&models, budget, waters.len());
     let found = progress::watched(all, &control, |control| over(&models, &waters, budget, control));

@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Day as Args, Shared};
-use crate::cli::session::Session;
+use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::day as answer;
@@ -23,8 +23,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         return Err(Stop::Input(wrong));
     }
     let mut session = Session::open(shared, args.scenario.as_deref())?;
-    session.budget.draws = shared.draws.map_or(BUDGET.0, |n| n as usize);
-    session.budget.points = shared.points.map_or(BUDGET.1, |n| n as usize);
+    session.budget = budget(shared, BUDGET);
     let request = Request {
         step_s: args.step,
         change_s: args.change,

@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Learn, Shared};
-use crate::cli::session::Session;
+use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::learn as answer;
@@ -31,8 +31,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Learn) -> Result<(), Stop> {
     let text = text_of(&args.log)?;
     let mut session = Session::open(shared, args.scenario.as_deref())?;
     let (log, plan) = ready(shared, &session, &args.log, &text)?;
-    session.budget.draws = shared.draws.map_or(usual_draws(plan.cells.len()), |n| n as usize);
-    session.budget.points = shared.points.map_or(USUAL_POINTS, |n| n as usize);
+    session.budget = budget(shared, (usual_draws(plan.cells.len()), USUAL_POINTS));
     let request = Request {
         plan: &plan,
         models: &session.models,

@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Pack as Args, Shared};
-use crate::cli::session::{Session, text_of};
+use crate::cli::session::{Session, budget, text_of};
 use crate::cli::{Stop, color, faults, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::pack as answer;
@@ -23,8 +23,7 @@ const WISH: Wish = Wish { steps: 2, logarithmic: false };
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let named = weighted(args)?;
     let mut session = Session::open(shared, named.first().map(|n| n.0.as_str()))?;
-    session.budget.draws = shared.draws.map_or(BUDGET.0, |n| n as usize);
-    session.budget.points = shared.points.map_or(BUDGET.1, |n| n as usize);
+    session.budget = budget(shared, BUDGET);
     let mut texts = vec![(session.source.clone(), session.file.clone())];
     for (name, _) in named.iter().skip(1) {
         texts.push(text_of(Some(name))?);

@@ -2,7 +2,7 @@
 
 use super::day::BUDGET as DAY_BUDGET;
 use crate::cli::args::{Report as Args, Shared, Units};
-use crate::cli::session::Session;
+use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::engine::{Budget, StrikeTable};
@@ -60,17 +60,9 @@ struct Budgets {
 }
 
 impl Budgets {
-    fn of(shared: &Shared, session: &Session) -> Self {
-        let of = |draws: usize, points: usize| Budget {
-            draws: shared.draws.map_or(draws, |n| n as usize),
-            points: shared.points.map_or(points, |n| n as usize),
-            ..session.budget
-        };
-        Self {
-            rules: of(RULES_BUDGET.0, RULES_BUDGET.1),
-            day: of(DAY_BUDGET.0, DAY_BUDGET.1),
-            why: of(why::DRAWS, why::POINTS),
-        }
+    fn of(shared: &Shared) -> Self {
+        let of = |usual| budget(shared, usual);
+        Self { rules: of(RULES_BUDGET), day: of(DAY_BUDGET), why: of((why::DRAWS, why::POINTS)) }
     }
 }
 
@@ -91,7 +83,7 @@ fn plan_rules(session: &Session, defaults: &World) -> Result<(Plan, usize), Vec<
 
 fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop> {
     let (models, setting, budget) = (&session.models, &session.setting, session.budget);
-    let budgets = Budgets::of(shared, session);
+    let budgets = Budgets::of(shared);
     let measured = super::trials::plans(shared, &[], models)?;
     // A rule that these worlds leave open takes more of them, unless somebody said how many.
     let longer = shared.draws.is_none() && shared.points.is_none();

@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Rules as Args, Shared};
-use crate::cli::session::{Session, read};
+use crate::cli::session::{Session, budget, read};
 use crate::cli::{Stop, color, faults, output, progress};
 use crate::engine::Budget;
 use crate::engine::table::Control;
@@ -21,8 +21,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         return output::print(EMBEDDED);
     }
     let mut session = Session::open(shared, args.scenario.as_deref())?;
-    session.budget.draws = shared.draws.map_or(BUDGET.0, |n| n as usize);
-    session.budget.points = shared.points.map_or(BUDGET.1, |n| n as usize);
+    session.budget = budget(shared, BUDGET);
     let (source, name) = match &args.file {
         Some(path) => (read(path)?, path.display().to_string()),
         None => (EMBEDDED.to_owned(), EMBEDDED_FILE.to_owned()),

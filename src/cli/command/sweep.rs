@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Shared, Sweep as Args};
-use crate::cli::session::Session;
+use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::sweep as answer;
@@ -26,8 +26,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         output::may_replace(path, crate::study::sweep::file::MARK, "a kept sweep of callup")?;
     }
     let (draws, points) = if alone { LINE_BUDGET } else { MAP_BUDGET };
-    session.budget.draws = shared.draws.map_or(draws, |n| n as usize);
-    session.budget.points = shared.points.map_or(points, |n| n as usize);
+    session.budget = budget(shared, (draws, points));
     let wish = Wish { steps: if alone { LINE_STEPS } else { MAP_STEPS }, logarithmic: args.log };
     let request = Request {
         source: &session.source,

@@ -1,8 +1,8 @@
 //! `callup trials`.
 
 use super::{plot, show};
-use crate::cli::args::{Shared, Trials as Args, Units};
-use crate::cli::session::{models, read};
+use crate::cli::args::{Shared, Trials as Args};
+use crate::cli::session::{self, models, read};
 use crate::cli::{Stop, color, faults, output, progress};
 use crate::engine::Budget;
 use crate::engine::table::Control;
@@ -12,7 +12,6 @@ use crate::present::answers::trials::View;
 use crate::scenario::diagnostic::{near, one_of, visible};
 use crate::study::trials::plan::Planned;
 use crate::study::trials::{EMBEDDED, Trial, answer as study, file};
-use crate::units::UnitSystem;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -35,12 +34,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         return output::print(&answer::list(&trials, output::width()));
     }
     let usual = Budget::default();
-    let budget = Budget {
-        seed: shared.seed,
-        draws: shared.draws.map_or(usual.draws, |n| n as usize),
-        points: shared.points.map_or(usual.points, |n| n as usize),
-        fixed: shared.fixed,
-    };
+    let budget = session::budget(shared, (usual.draws, usual.points));
     let control = Arc::new(Control::default());
     let answered = progress::watched(study::steps(&plans, budget), &control, |control| {
         study::answer(&plans, &models, budget, control)
@@ -49,8 +43,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     if answered.trials.is_empty() {
         return Err(Stop::Failure("stopped before the first trial was answered".into()));
     }
-    let units = if shared.units == Units::Us { UnitSystem::Us } else { UnitSystem::Metric };
-    let view = View { budget: budget.as_run(), units, width: output::width() };
+    let view = View { budget: budget.as_run(), units: session::units(shared), width: output::width() };
     show(
         shared,
         || answer::machine::json(&answered, &view),

@@ -2,7 +2,7 @@
 
 use super::{plot, show};
 use crate::cli::args::{Shared, Why as Args};
-use crate::cli::session::Session;
+use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, output, progress};
 use crate::engine::table::Control;
 use crate::present::answers::why as answer;
@@ -18,8 +18,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         return Err(Stop::Input(format!("error: {}\n  help: {help}\n", WhyError::Fixed)));
     }
     let mut session = Session::open(shared, args.scenario.as_deref())?;
-    session.budget.draws = shared.draws.map_or(DRAWS, |n| n as usize);
-    session.budget.points = shared.points.map_or(POINTS, |n| n as usize);
+    session.budget = budget(shared, (DRAWS, POINTS));
     let pair = pair(&session, &args.baits)?;
     let study = Study::prepare(&session.models, &session.setting, session.budget).map_err(failed)?;
     let control = Arc::new(Control::default());
