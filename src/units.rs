@@ -96,6 +96,21 @@ const FISH_DENSITIES: &[Unit] = &[
 ];
 
 impl Dimension {
+    /// The unit it is kept in, as the end of a key for programs.
+    pub fn key(self) -> &'static str {
+        match self {
+            Self::Length => "m",
+            Self::Temperature => "c",
+            Self::Speed => "m_s",
+            Self::Force => "n",
+            Self::Mass => "kg",
+            Self::Area => "m2",
+            Self::Angle => "deg",
+            Self::Turbidity => "ntu",
+            Self::FishDensity => "per_ha",
+        }
+    }
+
     /// Every kind of quantity.
     pub const ALL: [Dimension; 9] = [
         Dimension::Length,

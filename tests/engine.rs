@@ -9,19 +9,20 @@ mod monotone;
 mod repeat;
 mod senses;
 
+use callup::engine::Control;
 use callup::engine::block::{FishColumns, Means, run};
 use callup::engine::encounter::{Stages, encounter};
-use callup::engine::table::Control;
-use callup::engine::{Budget, Passes, StrikeTable};
+use callup::engine::{Budget, Passes, Strikes};
 use callup::world::{Offer, Setting, World};
 
-fn fill(settings: &[Setting], budget: Budget) -> StrikeTable {
-    StrikeTable::fill(&crate::common::models(), settings, budget, &Control::default()).expect("table")
+fn fill(settings: &[Setting], budget: Budget) -> Strikes {
+    Strikes::of(&crate::common::models(), settings, budget, &Control::default()).expect("table")
 }
 
 /// Strikes in each world, the mean over the baits of the first condition.
-fn mean_over_baits(table: &StrikeTable) -> Vec<f64> {
-    let first = table.struck.index_axis(ndarray::Axis(0), 0);
+fn mean_over_baits(table: &Strikes) -> Vec<f64> {
+    let struck = table.struck();
+    let first = struck.index_axis(ndarray::Axis(0), 0);
     first.mean_axis(ndarray::Axis(0)).expect("baits").to_vec()
 }
 

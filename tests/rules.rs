@@ -1,7 +1,7 @@
 //! Rules of thumb: files, verdicts on made-up tables, where rules turn, and the embedded rules on the model.
 
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Strikes};
 use callup::models::{Group, Groups, Models};
 use callup::random::{Purpose, mix};
 use callup::scenario::{Catalogue, Diagnostic, library};
@@ -309,11 +309,11 @@ fn the_first_point_is_that_of_the_strike_table() {
     let s = struck(&plan, &plan.rules[0], budget);
     let place = plan.rules[0].cells[0][0];
     let settings = &plan.settings[place.setting..=place.setting];
-    let table = StrikeTable::fill(&models(), settings, budget, &Control::default()).expect("whole");
+    let table = Strikes::of(&models(), settings, budget, &Control::default()).expect("whole");
     for w in 0..16 {
         let mean = s.levels[0][0][w].iter().sum::<f64>() / 4.0;
         // The same numbers in another order of sums.
-        assert!((mean - 100.0 * table.struck[(0, place.bait, w)]).abs() < 1e-9, "{w}");
+        assert!((mean - 100.0 * table.struck()[(0, place.bait, w)]).abs() < 1e-9, "{w}");
     }
     // Both sides stand in one setting: the world is worked out once for both.
     assert_eq!(plan.settings.len(), 64);

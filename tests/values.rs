@@ -6,8 +6,8 @@
 mod moved;
 
 use crate::common::{models, setting};
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Strikes};
 use callup::study::odds::odds;
 
 /// The program computes the same bits on every platform (plain arithmetic and libm): the room is for the twelve
@@ -35,7 +35,7 @@ const STRIKES: [(&str, f64, f64); 12] = [
 #[test]
 fn strikes_of_the_default_scenario_are_pinned() {
     let (models, setting) = (models(), setting(&[]));
-    let table = StrikeTable::fill(&models, std::slice::from_ref(&setting), RUN, &Control::default());
+    let table = Strikes::of(&models, std::slice::from_ref(&setting), RUN, &Control::default());
     let answer = odds(&models, &setting, &table.expect("table"), 0, RUN.seed);
     let got: Vec<(&str, f64, f64)> =
         answer.baits.iter().map(|b| (b.name.as_str(), b.strikes.point, b.losses.struck)).collect();

@@ -34,6 +34,17 @@ pub enum Reach {
     },
 }
 
+impl serde::Serialize for Reach {
+    fn serialize<S: serde::Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let (at, other) = match *self {
+            Reach::At(value) => (Some(value), None),
+            Reach::TooDeepForIt { deepest_m } => (None, Some(("deepest_m", deepest_m))),
+            Reach::TooShallowForIt { shallowest_m } => (None, Some(("shallowest_m", shallowest_m))),
+        };
+        to.collect_map(std::iter::once(("at_m", at)).chain(other.map(|(key, value)| (key, Some(value)))))
+    }
+}
+
 /// Precision of the found value, m: a hundredth of a hair for a diameter, a millimetre elsewhere.
 const DIAMETER_TOLERANCE_M: f64 = 1e-7;
 const LENGTH_TOLERANCE_M: f64 = 1e-3;

@@ -1,6 +1,6 @@
 //! A bar with the time left for work over a second, on a terminal only; Ctrl-C asks the work to stop.
 
-use crate::engine::table::Control;
+use crate::engine::Control;
 use std::io::IsTerminal;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};

@@ -6,7 +6,9 @@ use crate::engine::Budget;
 use crate::models::files::EMBEDDED;
 use crate::models::{Models, ModelsError};
 use crate::present::answers::Asked;
-use crate::scenario::{self, Catalogue, Scenario, library};
+use crate::scenario::{self, Catalogue, Scenario, library, paths};
+use crate::study::axis::{Axis, Wish};
+use crate::study::{Context, Study};
 use crate::units::UnitSystem;
 use crate::world::Setting;
 use std::fs;
@@ -57,11 +59,44 @@ impl Session {
         Ok(Self { models, scenario, setting, budget, units: units(shared), source, file, overrides })
     }
 
+    /// What a question is asked about.
+    pub fn context(&self) -> Context<'_> {
+        Context {
+            models: &self.models,
+            scenario: &self.scenario,
+            setting: &self.setting,
+            budget: self.budget,
+            source: &self.source,
+            file: &self.file,
+            overrides: &self.overrides,
+        }
+    }
+
+    /// Opens a scenario for a study, with its usual worlds and passes where nothing else is said.
+    pub fn for_study<S: Study>(shared: &Shared, scenario: Option<&str>, _: &S) -> Result<Self, Stop> {
+        let session = Self::open(shared, scenario)?;
+        Ok(Self { budget: budget(shared, S::USUAL), ..session })
+    }
+
+    /// The axes written after `--over`, all that is wrong with them at once.
+    pub fn axes(&self, over: &[String], wish: Wish) -> Result<Vec<Axis>, Stop> {
+        let settings = paths(&Catalogue::of(&self.models));
+        let (mut axes, mut wrong) = (Vec::new(), String::new());
+        for text in over {
+            match Axis::parse(text, wish, &settings) {
+                Ok(axis) => axes.push(axis),
+                Err(e) => wrong.push_str(&format!("error: --over: {e}\n  help: {}\n", e.help())),
+            }
+        }
+        if wrong.is_empty() { Ok(axes) } else { Err(Stop::Input(wrong)) }
+    }
+
     /// What the answers are asked about.
     pub fn asked(&self) -> Asked<'_> {
         Asked {
             scenario: &self.scenario,
             setting: &self.setting,
+            models: &self.models,
             budget: self.budget.as_run(),
             units: self.units,
             width: output::width(),

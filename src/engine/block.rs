@@ -84,6 +84,9 @@ pub struct Means {
 }
 
 impl Means {
+    /// Where there is no bait.
+    pub const UNKNOWN: Self = Self { by_scramble: [[f64::NAN; 3]; SCRAMBLES] };
+
     /// Mean over the scrambles of stage `stage`.
     pub fn mean(&self, stage: usize) -> f64 {
         self.by_scramble.iter().map(|s| s[stage]).sum::<f64>() / SCRAMBLES as f64

@@ -1,7 +1,7 @@
 //! The values of one world draw under their names.
 
 use super::definitions::SHARES;
-use super::draw::{Draw, Worlds};
+use super::draw::Draw;
 use super::files::{Models, ModelsError};
 
 macro_rules! assumed {
@@ -32,7 +32,7 @@ macro_rules! assumed {
             /// # Errors
             /// As [`Assumed::of`].
             pub fn defaults(models: &Models) -> Result<Self, ModelsError> {
-                Self::of(models, &Worlds::fixed(models).draws[0])
+                Self::of(models, &Draw::defaults(models))
             }
 
             /// Reads the values of a draw.

@@ -1,6 +1,7 @@
 //! World draws: one plausible value for everything nobody knows.
 
-use super::files::Models;
+use super::assumed::Assumed;
+use super::files::{Models, ModelsError};
 use super::parameter::Spread;
 use crate::random::{Purpose, ScrambledSobol, key};
 
@@ -11,11 +12,22 @@ pub struct Draw {
     pub values: Vec<f64>,
 }
 
+impl Draw {
+    /// Every assumption at its default.
+    pub fn defaults(models: &Models) -> Self {
+        Self { values: models.parameters.iter().map(|p| p.fixed()).collect() }
+    }
+}
+
 /// A set of world draws: a few independent scrambles of one Sobol sequence, one after the other.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Worlds {
     /// The draws; draw `i` belongs to scramble `i / per_scramble`.
     pub draws: Vec<Draw>,
+    /// Their values under their names.
+    pub assumed: Vec<Assumed>,
+    /// Number of the passes that each world meets.
+    pub luck: Vec<usize>,
     /// Draws in each scramble.
     pub per_scramble: usize,
 }
@@ -24,8 +36,20 @@ pub struct Worlds {
 pub const WORLD_SCRAMBLES: usize = 8;
 
 impl Worlds {
+    /// These draws, each with passes of its own number.
+    ///
+    /// # Errors
+    /// [`ModelsError::Missing`] where the models lack a parameter.
+    pub fn of(models: &Models, draws: Vec<Draw>, per_scramble: usize) -> Result<Self, ModelsError> {
+        let assumed = draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
+        Ok(Self { assumed, luck: (0..draws.len()).collect(), draws, per_scramble })
+    }
+
     /// `count` plausible worlds; rounded up so that each scramble holds a power of two of points.
-    pub fn drawn(models: &Models, seed: u64, count: usize) -> Self {
+    ///
+    /// # Errors
+    /// As [`Worlds::of`].
+    pub fn drawn(models: &Models, seed: u64, count: usize) -> Result<Self, ModelsError> {
         let per_scramble = count.div_ceil(WORLD_SCRAMBLES).max(1).next_power_of_two();
         let names: Vec<u64> = models.parameters.iter().map(|p| key(&p.name)).collect();
         let draws = (0..WORLD_SCRAMBLES)
@@ -35,15 +59,25 @@ impl Worlds {
                 (0..per_scramble).map(move |i| draw_at(models, |d| points.normal_named(i as u32, names[d])))
             })
             .collect();
-        Self { draws, per_scramble }
+        Self::of(models, draws, per_scramble)
     }
 
     /// The one world in which every assumption is at its default.
-    pub fn fixed(models: &Models) -> Self {
-        Self {
-            draws: vec![Draw { values: models.parameters.iter().map(|p| p.fixed()).collect() }],
-            per_scramble: 1,
-        }
+    ///
+    /// # Errors
+    /// As [`Worlds::of`].
+    pub fn fixed(models: &Models) -> Result<Self, ModelsError> {
+        Self::of(models, vec![Draw::defaults(models)], 1)
+    }
+
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.draws.len()
+    }
+
+    /// Whether there are none.
+    pub fn is_empty(&self) -> bool {
+        self.draws.is_empty()
     }
 }
 
@@ -111,7 +145,7 @@ mod tests {
     #[test]
     fn draws_keep_their_margins_and_products_are_opposed() {
         let models = Models::embedded().expect("embedded");
-        let worlds = Worlds::drawn(&models, 1, 4096);
+        let worlds = Worlds::drawn(&models, 1, 4096).expect("complete");
         assert_eq!(worlds.draws.len(), 4096);
         let column = |name: &str| -> Vec<f64> {
             let i = models.index(name).expect("known");
@@ -131,9 +165,15 @@ mod tests {
     #[test]
     fn draws_repeat_and_the_fixed_world_is_the_defaults() {
         let models = Models::embedded().expect("embedded");
-        assert_eq!(Worlds::drawn(&models, 0, 32), Worlds::drawn(&models, 0, 32));
-        assert_ne!(Worlds::drawn(&models, 0, 32), Worlds::drawn(&models, 1, 32));
-        let fixed = Worlds::fixed(&models);
+        assert_eq!(
+            Worlds::drawn(&models, 0, 32).expect("complete"),
+            Worlds::drawn(&models, 0, 32).expect("complete")
+        );
+        assert_ne!(
+            Worlds::drawn(&models, 0, 32).expect("complete"),
+            Worlds::drawn(&models, 1, 32).expect("complete")
+        );
+        let fixed = Worlds::fixed(&models).expect("complete");
         let i = models.index("sight.contrast_threshold").expect("known");
         assert_eq!(fixed.draws[0].values[i], 0.02);
     }

@@ -5,12 +5,17 @@
 //! plain numbers and labels, already in the reader's units, into scenes.
 pub mod answers;
 pub mod axes;
+pub mod columns;
+pub mod document;
 pub mod escape;
 pub mod figures;
+pub mod letters;
 pub mod palette;
 pub mod report;
 pub mod scene;
+pub mod side;
 pub mod svg;
 pub mod table;
 pub mod text_width;
+pub mod wording;
 pub mod words;

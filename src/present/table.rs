@@ -55,6 +55,8 @@ pub struct Table {
     pub columns: Vec<Column>,
     /// The rows' cells.
     pub rows: Vec<Vec<String>>,
+    /// On a terminal narrower than the first number of columns it is told in two parts, the first so many columns long.
+    pub in_parts: Option<(usize, usize)>,
 }
 
 /// Space between columns.
@@ -65,12 +67,39 @@ const NARROWEST: usize = 8;
 impl Table {
     /// A table without rows.
     pub fn new(columns: Vec<Column>) -> Self {
-        Self { columns, rows: Vec::new() }
+        Self { columns, ..Self::default() }
     }
 
     /// Adds a row.
     pub fn push<S: Into<String>>(&mut self, cells: impl IntoIterator<Item = S>) {
         self.rows.push(cells.into_iter().map(Into::into).collect());
+    }
+
+    /// Some of the columns.
+    fn part(&self, keep: &[usize]) -> Self {
+        let chosen = |row: &Vec<String>| keep.iter().filter_map(|&i| row.get(i).cloned()).collect();
+        Self {
+            columns: keep.iter().map(|&i| self.columns[i].clone()).collect(),
+            rows: self.rows.iter().map(chosen).collect(),
+            in_parts: None,
+        }
+    }
+
+    /// The table with a mark that stands before the name put behind it: a row of a page is called by its first cell.
+    pub fn named_first(&self) -> Self {
+        if self.columns.first().is_none_or(|c| !c.heading.trim().is_empty()) {
+            return self.clone();
+        }
+        let joined = |row: &Vec<String>| {
+            let part = |i: usize| row.get(i).map_or("", String::as_str);
+            let name = format!("{} {}", part(1), part(0)).trim_end().to_owned();
+            std::iter::once(name).chain(row.iter().skip(2).cloned()).collect()
+        };
+        Self {
+            columns: self.columns[1..].to_vec(),
+            rows: self.rows.iter().map(joined).collect(),
+            in_parts: None,
+        }
     }
 
     /// Heading and rows, every row as long as the columns, cells made safe to print.
@@ -84,6 +113,12 @@ impl Table {
     /// Aligned text with a rule under the heading. Where it would be wider than `width` columns, text
     /// columns (the widest first) are broken over several lines; numbers never are.
     pub fn terminal(&self, width: usize) -> String {
+        if let Some((_, first)) = self.in_parts.filter(|(wide, _)| width < *wide) {
+            let name = self.columns.iter().position(|c| !c.heading.trim().is_empty()).unwrap_or(0);
+            let rest = std::iter::once(name).chain(first..self.columns.len()).collect::<Vec<_>>();
+            let parts = [(0..first).collect(), rest];
+            return parts.map(|keep: Vec<usize>| self.part(&keep).terminal(width)).join("\n");
+        }
         let grid = self.grid();
         let widths = self.widths(&grid, width);
         let mut out = String::new();

@@ -94,6 +94,22 @@ fn with_range(said: String, median: f64, low: f64, high: f64) -> String {
     }
 }
 
+/// A difference per 100 too small for halves: "under 0.1", "0.3", "1.2".
+pub fn small(value: f64) -> String {
+    if value.abs() < 0.005 {
+        "0".into()
+    } else if value.abs() < 0.05 {
+        "under 0.1".into()
+    } else {
+        two_digits((10.0 * value).round() / 10.0)
+    }
+}
+
+/// "7 (3 to 14)", "<1 (up to 2)": as short as it can be said.
+pub fn shortest_range(median: f64, low: f64, high: f64) -> String {
+    short_range(median, low, high).replace("about ", "").replace("under ", "<")
+}
+
 /// "1.4 (0.3 to 4)": strikes in an hour.
 pub fn per_hour(e: &Estimate) -> String {
     let said = |x: f64| if x < 0.01 { "<0.01".to_owned() } else { two_digits(x) };

@@ -9,6 +9,7 @@ use ndarray::{ArrayView2, Axis};
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Estimate {
     /// The middle value over plausible worlds.
+    #[serde(rename = "median")]
     pub point: f64,
     /// Standard error of `point` by the luck of the simulation alone; shrinks with computer time.
     pub simulation_se: f64,

@@ -1,43 +1,80 @@
 //! How deep each bait runs on this tackle, and what tackle reaches a wanted depth.
 
+use super::{Context, Study, Unanswered};
 use crate::bait::line::Line;
 use crate::bait::path::Path;
 use crate::bait::reach::{Change, Reach, reach};
+use crate::engine::Control;
 use crate::models::{Assumed, Models};
 use crate::scenario::{Bait, Scenario};
 use crate::world::SettingError;
 use crate::world::setting::{body_of, coefficients, line_of, path_of, retrieve_of};
+use serde::{Serialize, Serializer};
 
 /// How one bait runs.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BaitPath {
     /// Name.
     pub name: String,
-    /// Path as computed.
-    pub path: Path,
     /// Greatest depth, bottom included, m.
     pub max_depth_m: f64,
     /// Range of the greatest depth by tuning and coefficients, 5-95 %, m.
-    pub depth_range_m: (f64, f64),
+    pub max_depth_range_m: (f64, f64),
+    /// Line out when it lands, m.
+    pub cast_m: f64,
     /// Line reeled in where it runs deepest, m.
     pub reeled_to_max_m: f64,
     /// Share of the retrieve within 0.3 m of the greatest depth.
     pub share_near_max: f64,
+    /// Path as computed, down to the bottom: line reeled in and depth, m.
+    pub path: Vec<[f64; 2]>,
+}
+
+/// How deep each bait runs, and where a depth is wanted what reaches it.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Depth {
+    /// The depth wanted, m.
+    pub wanted_m: Option<f64>,
 }
 
 /// The answer.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Depths {
     /// One entry per bait, in the order of the box.
     pub baits: Vec<BaitPath>,
     /// Water depth, m.
+    #[serde(skip)]
     pub bottom_m: f64,
     /// Mean depth of the fish, m.
+    #[serde(skip)]
     pub fish_depth_m: f64,
+    /// The depth wanted, m.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wanted_depth_m: Option<f64>,
+    /// What reaches it, bait by bait.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub options: Option<Vec<Options>>,
+}
+
+impl Study for Depth {
+    const NAME: &'static str = "depth";
+    type Answer = Depths;
+
+    fn steps(&self, _on: &Context) -> usize {
+        0
+    }
+
+    fn run(&self, on: &Context, _control: &Control) -> Result<Depths, Unanswered> {
+        let reaching = |depth_m| {
+            (0..on.scenario.baits.len()).map(|bait| options(on.scenario, on.models, bait, depth_m)).collect()
+        };
+        let options = self.wanted_m.map(reaching).transpose()?;
+        Ok(Depths { wanted_depth_m: self.wanted_m, options, ..depths(on.scenario, on.models)? })
+    }
 }
 
 /// What reaches a wanted depth with one bait.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Options {
     /// Name of the bait.
     pub bait: String,
@@ -49,8 +86,13 @@ pub struct Options {
     pub cast: Reach,
     /// Rod tip alone.
     pub rod_tip: Reach,
-    /// Each other line material at the same diameter, and the depth it reaches, m.
-    pub materials: Vec<(String, f64)>,
+    /// The depth that each other line material reaches at the same diameter, m.
+    #[serde(serialize_with = "as_map")]
+    pub other_lines_m: Vec<(String, f64)>,
+}
+
+fn as_map<S: Serializer>(pairs: &[(String, f64)], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_map(pairs.iter().map(|(name, value)| (name, value)))
 }
 
 /// Ranges in which the inverse question looks: the tackle that people use.
@@ -92,14 +134,16 @@ pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingErr
             Ok(BaitPath {
                 name: scenario.baits[i].name.clone(),
                 max_depth_m: deepest.min(bottom_m),
-                depth_range_m: (at(0.05), at(0.95)),
+                max_depth_range_m: (at(0.05), at(0.95)),
+                cast_m: path.cast_m(),
                 reeled_to_max_m: path.reeled_to_max_m(),
                 share_near_max: path.share_within_of_max(NEAR_M),
-                path,
+                path: path.points().map(|(x, z)| [x, z.min(bottom_m)]).collect(),
             })
         })
         .collect::<Result<_, SettingError>>()?;
-    Ok(Depths { baits, bottom_m, fish_depth_m: scenario.fish.depth_m })
+    let fish_depth_m = scenario.fish.depth_m;
+    Ok(Depths { baits, bottom_m, fish_depth_m, wanted_depth_m: None, options: None })
 }
 
 /// What line, cast or rod tip takes bait number `bait` to `depth_m`, one change at a time.
@@ -137,7 +181,7 @@ pub fn options(
     };
     // A rod tip cannot be higher than the cast is long.
     let tip = (sensible::ROD_TIP_M.0, sensible::ROD_TIP_M.1.min(0.5 * retrieve.cast_m));
-    let materials = models
+    let other_lines_m = models
         .lines
         .iter()
         .filter(|l| l.name != scenario.tackle.line)
@@ -152,7 +196,7 @@ pub fn options(
         diameter: look(Change::Diameter, sensible::DIAMETER_M)?,
         cast: look(Change::Cast, sensible::CAST_M)?,
         rod_tip: look(Change::RodTip, tip)?,
-        materials,
+        other_lines_m,
         bait: name,
     })
 }

@@ -1,17 +1,20 @@
 //! Which unknowns the spread of an answer goes with: rank correlations over the world draws.
 
 use crate::models::{Grade, Models, Spread};
+use serde::Serialize;
 
 /// One unknown and how strongly the answer goes with it.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Driver {
     /// Parameter name.
     pub name: String,
     /// What it means.
+    #[serde(skip)]
     pub means: String,
     /// How well it is known.
     pub grade: Grade,
     /// Spearman's rank correlation with the answer.
+    #[serde(rename = "rank_correlation")]
     pub correlation: f64,
 }
 
@@ -88,7 +91,7 @@ mod tests {
     fn the_parameter_that_makes_the_answer_is_named_first() {
         let models = Models::embedded().expect("embedded");
         let draws: Vec<Vec<f64>> =
-            Worlds::drawn(&models, 3, 256).draws.into_iter().map(|d| d.values).collect();
+            Worlds::drawn(&models, 3, 256).expect("complete").draws.into_iter().map(|d| d.values).collect();
         let i = models.index("refuse.hazard").expect("known");
         let answer: Vec<f64> = draws.iter().map(|d| -d[i].sqrt()).collect();
         let named = drivers(&models, &draws, &answer);

@@ -1,23 +1,28 @@
 //! Light by hour and depth, and how far each finish is seen looking up, level and down.
 
 use super::odds::eye_depth;
-use super::over_worlds;
-use crate::models::{Assumed, Models, Worlds};
+use super::{Context, Study, Unanswered, over_worlds};
+use crate::engine::{Budget, Control};
+use crate::models::{Assumed, Models};
 use crate::scenario::{Scenario, day};
 use crate::statistics::estimate::Estimate;
 use crate::water::sun::{Place, Span, Sun, SunTimes};
 use crate::world::{OfferedBait, Setting, SettingError, World};
+use serde::Serialize;
 
 /// Light at one hour.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Hour {
     /// Instant, seconds since 1970-01-01T00:00:00Z.
     pub unix_s: f64,
     /// Local wall clock, hours.
+    #[serde(skip)]
     pub clock_h: f64,
     /// Local wall clock in words.
+    #[serde(rename = "time")]
     pub clock: String,
     /// Sun.
+    #[serde(flatten)]
     pub sun: Sun,
     /// Illuminance on the surface, lux (median over worlds).
     pub surface_lux: f64,
@@ -26,39 +31,69 @@ pub struct Hour {
 }
 
 /// How far one finish is seen.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct FinishSeen {
     /// Finish.
     pub name: String,
-    /// By a fish straight below, m.
-    pub up: Estimate,
-    /// By a fish at the bait's depth, m.
-    pub level: Estimate,
-    /// By a fish straight above, m.
-    pub down: Estimate,
+    /// By a fish straight below, at the bait's depth, straight above, m (median over worlds).
+    #[serde(rename = "seen_from_m")]
+    pub middle: Ways<f64>,
+    /// Nine in ten plausible worlds.
+    #[serde(rename = "range_m")]
+    pub range: Ways<[f64; 2]>,
 }
 
-/// The answer.
-#[derive(Debug, Clone, PartialEq)]
+/// One value for each way of looking.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Ways<T> {
+    /// Looking up.
+    pub up: T,
+    /// Level.
+    pub level: T,
+    /// Looking down.
+    pub down: T,
+}
+
+/// One value for each cone band of the bass.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Bands {
+    /// Green.
+    pub green: f64,
+    /// Red.
+    pub red: f64,
+}
+
+/// The bait on which the finishes are compared.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Compared {
+    /// Its name.
+    pub name: String,
+    /// Its depth, m.
+    pub depth_m: f64,
+}
+
+/// The answer; medians over worlds where nothing else is said.
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Light {
     /// Sun at the scenario's time.
     pub sun: Sun,
     /// When it rises and sets that day.
+    #[serde(rename = "sun_times_unix_s")]
     pub times: SunTimes,
     /// Illuminance on the surface now, lux.
-    pub surface_lux: Estimate,
+    pub surface_lux: f64,
     /// Illuminance just below it, lux.
-    pub below_surface_lux: Estimate,
+    pub below_surface_lux: f64,
     /// Secchi depth, m.
-    pub secchi_m: Estimate,
+    pub secchi_m: f64,
     /// Attenuation of daylight by the human daylight eye, per metre.
-    pub k_per_m: Estimate,
+    pub k_per_m: f64,
     /// Attenuation of the beam by the human daylight eye, per metre.
-    pub c_per_m: Estimate,
-    /// Attenuation of daylight in the green and the red cone band of the bass.
-    pub band_k_per_m: [Estimate; 2],
-    /// Attenuation of the beam in the green and the red cone band.
-    pub band_c_per_m: [Estimate; 2],
+    pub c_per_m: f64,
+    /// Attenuation of daylight in the cone bands of the bass.
+    pub band_k_per_m: Bands,
+    /// Attenuation of the beam in them.
+    pub band_c_per_m: Bands,
     /// Depths of the table, m.
     pub depths_m: Vec<f64>,
     /// Illuminance at these depths now, lux.
@@ -66,11 +101,26 @@ pub struct Light {
     /// The day, from first light to dark, or all of it where the sun does neither.
     pub hours: Vec<Hour>,
     /// The bait on which the finishes are compared.
-    pub bait: String,
-    /// Depth of that bait, m.
-    pub bait_depth_m: f64,
+    pub bait: Compared,
     /// The finishes.
     pub finishes: Vec<FinishSeen>,
+}
+
+/// Light by hour and depth, and how far each finish is seen.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct LightOf;
+
+impl Study for LightOf {
+    const NAME: &'static str = "light";
+    type Answer = Light;
+
+    fn steps(&self, _on: &Context) -> usize {
+        0
+    }
+
+    fn run(&self, on: &Context, _control: &Control) -> Result<Light, Unanswered> {
+        Ok(light(on)?)
+    }
 }
 
 /// Worlds looked at: light varies smoothly.
@@ -80,41 +130,41 @@ const STEP_S: f64 = 600.0;
 /// Steps of the depth table.
 const DEPTH_STEPS: usize = 8;
 
-/// Works out the light of a scenario. `fixed` puts every assumption at its default.
-///
-/// # Errors
-/// [`SettingError`] as for any scenario.
-pub fn light(scenario: &Scenario, models: &Models, seed: u64, fixed: bool) -> Result<Light, SettingError> {
-    let setting = Setting::new(scenario, models)?;
-    let draws = if fixed { Worlds::fixed(models) } else { Worlds::drawn(models, seed, WORLDS) };
-    let assumed: Vec<Assumed> =
-        draws.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
-    let worlds: Vec<World> = assumed.iter().map(|a| World::new(&setting, a)).collect();
+fn light(on: &Context) -> Result<Light, SettingError> {
+    let (scenario, setting, models) = (on.scenario, on.setting, on.models);
+    let draws = Budget { draws: WORLDS, ..on.budget }.worlds(models)?;
+    let assumed = &draws.assumed;
+    let worlds: Vec<World> = assumed.iter().map(|a| World::new(setting, a)).collect();
     let over = |f: &dyn Fn(&World) -> f64| {
         over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), draws.per_scramble)
     };
+    let middle = |f: &dyn Fn(&World) -> f64| over(f).point;
+    let bands =
+        |f: &dyn Fn(&World) -> [f64; 2]| Bands { green: middle(&|w| f(w)[0]), red: middle(&|w| f(w)[1]) };
     let depths_m: Vec<f64> =
         (0..=DEPTH_STEPS).map(|i| setting.bottom_m * i as f64 / DEPTH_STEPS as f64).collect();
     let place = Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?;
     let (start_s, end_s) =
         day::bounds_s(scenario).unwrap_or((scenario.when.unix_s - 43_200.0, scenario.when.unix_s + 43_200.0));
     let span = Span { from_s: start_s, to_s: end_s };
-    let reference = reference_bait(&setting);
+    let reference = reference_bait(setting);
     Ok(Light {
         sun: setting.sun,
         times: place.times(span)?,
-        surface_lux: over(&|w| w.surface_lux),
-        below_surface_lux: over(&|w| w.below.total_lux()),
-        secchi_m: over(&|w| w.secchi_m),
-        k_per_m: over(&|w| w.water.k_per_m),
-        c_per_m: over(&|w| w.water.c_per_m),
-        band_k_per_m: [0, 1].map(|b| over(&|w| w.k_per_m[b])),
-        band_c_per_m: [0, 1].map(|b| over(&|w| w.c_per_m[b])),
+        surface_lux: middle(&|w| w.surface_lux),
+        below_surface_lux: middle(&|w| w.below.total_lux()),
+        secchi_m: middle(&|w| w.secchi_m),
+        k_per_m: middle(&|w| w.water.k_per_m),
+        c_per_m: middle(&|w| w.water.c_per_m),
+        band_k_per_m: bands(&|w| w.k_per_m),
+        band_c_per_m: bands(&|w| w.c_per_m),
         lux: depths_m.iter().map(|&z| over(&|w| w.light_at(z))).collect(),
-        hours: hours(scenario, &setting, place, span, &assumed, &depths_m)?,
-        bait: reference.name.clone(),
-        bait_depth_m: reference.path.max_depth_m().min(setting.bottom_m),
-        finishes: finishes(models, &setting, reference, &assumed, &worlds, draws.per_scramble),
+        hours: hours(scenario, setting, place, span, assumed, &depths_m)?,
+        bait: Compared {
+            name: reference.name.clone(),
+            depth_m: reference.path.max_depth_m().min(setting.bottom_m),
+        },
+        finishes: finishes(models, setting, reference, assumed, &worlds, draws.per_scramble),
         depths_m,
     })
 }
@@ -177,7 +227,15 @@ fn finishes(
             }
         }
         let [up, level, down] = ranges.map(|r| over_worlds(&r, per_scramble));
-        FinishSeen { name: entry.name.clone(), up, level, down }
+        FinishSeen {
+            name: entry.name.clone(),
+            middle: Ways { up: up.point, level: level.point, down: down.point },
+            range: Ways {
+                up: [up.low, up.high],
+                level: [level.low, level.high],
+                down: [down.low, down.high],
+            },
+        }
     });
     all.collect()
 }

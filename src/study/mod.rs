@@ -20,7 +20,90 @@ pub mod sweep;
 pub mod trials;
 pub mod why;
 
+use crate::engine::{Budget, Control};
+use crate::models::{Models, ModelsError};
+use crate::scenario::{Diagnostic, Scenario};
 use crate::statistics::estimate::{Estimate, quantile, sorted};
+use crate::world::{Setting, SettingError};
+
+/// What a question is asked about.
+#[derive(Debug, Clone, Copy)]
+pub struct Context<'a> {
+    /// Assumptions.
+    pub models: &'a Models,
+    /// The scenario.
+    pub scenario: &'a Scenario,
+    /// The scenario, set up.
+    pub setting: &'a Setting,
+    /// How much to compute.
+    pub budget: Budget,
+    /// Text of the scenario's file.
+    pub source: &'a str,
+    /// Its name.
+    pub file: &'a str,
+    /// Values put in place of the file's.
+    pub overrides: &'a [(String, String)],
+}
+
+/// A question with its options: one entry point, one typed answer, which as it is serialised makes the machine output.
+pub trait Study {
+    /// Name of its command.
+    const NAME: &'static str;
+    /// World draws and passes where nothing else is said.
+    const USUAL: (usize, usize) = (256, 512);
+    /// What it gives.
+    type Answer: serde::Serialize;
+
+    /// Steps that [`Control::done`] will count.
+    fn steps(&self, on: &Context) -> usize {
+        on.budget.as_run().draws
+    }
+
+    /// Answers the question; a stop leaves an answer that rests on less, or none.
+    ///
+    /// # Errors
+    /// [`Unanswered`].
+    fn run(&self, on: &Context, control: &Control) -> Result<Self::Answer, Unanswered>;
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Unanswered {
+    /// What was given cannot be used: why, and what to write instead (nothing where the text says it).
+    Input(String, String),
+    /// Several such faults.
+    Several(Vec<(String, String)>),
+    /// Faults of a scenario, with their places.
+    Faults {
+        /// What they stand in the way of, and what to do.
+        over: Option<(String, String)>,
+        /// The faults.
+        faults: Vec<Diagnostic>,
+        /// Text of the file where it is not that of the scenario asked about.
+        source: Option<String>,
+    },
+    /// The work was stopped too early, or failed.
+    Failed(String),
+}
+
+impl Unanswered {
+    /// Stopped before anything was finished.
+    pub fn stopped(before: &str) -> Self {
+        Self::Failed(format!("stopped before {before} was finished"))
+    }
+}
+
+impl From<SettingError> for Unanswered {
+    fn from(why: SettingError) -> Self {
+        Self::Input(why.to_string(), String::new())
+    }
+}
+
+impl From<ModelsError> for Unanswered {
+    fn from(why: ModelsError) -> Self {
+        Self::Input(why.to_string(), String::new())
+    }
+}
 
 /// The smallest difference that matters, strikes per 100 passes.
 pub const SMALLEST_DIFFERENCE: f64 = 1.0;

@@ -2,8 +2,8 @@
 
 use super::drivers::{Driver, drivers};
 use super::pace::{Usual, casts_differ, casts_per_hour, mean_cast_m, passes_by_world};
-use super::{SMALLEST_DIFFERENCE, over_worlds};
-use crate::engine::StrikeTable;
+use super::{Context, SMALLEST_DIFFERENCE, Study, Unanswered, over_worlds};
+use crate::engine::{Control, Strikes};
 use crate::models::Models;
 use crate::random::{Purpose, stream};
 use crate::statistics::estimate::{Estimate, quantile, sorted};
@@ -11,9 +11,10 @@ use crate::statistics::intervals::Confidence;
 use crate::statistics::ranking::Comparison;
 use crate::world::{Setting, World};
 use ndarray::{Array2, ArrayBase, Axis, Data, Ix2};
+use serde::Serialize;
 
 /// Where 100 passes go, means over plausible worlds.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Losses {
     /// The fish never noticed the bait.
     pub never_noticed: f64,
@@ -26,7 +27,7 @@ pub struct Losses {
 }
 
 /// How far a fish sees a bait, medians over plausible worlds, m.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct SeenFrom {
     /// By a fish straight below.
     pub up: f64,
@@ -37,19 +38,22 @@ pub struct SeenFrom {
 }
 
 /// The odds of one bait.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct BaitOdds {
     /// Name.
     pub name: String,
     /// Strikes per 100 passes.
+    #[serde(rename = "strikes_per_100")]
     pub strikes: Estimate,
     /// Strikes per 100 passes at 20 evenly spaced quantiles of the plausible worlds.
+    #[serde(skip)]
     pub dots: Vec<f64>,
     /// Where the passes go, per 100.
     pub losses: Losses,
     /// Greatest running depth, m, as computed.
     pub running_depth_m: f64,
     /// How far it is seen from.
+    #[serde(rename = "seen_from_m")]
     pub seen_from: SeenFrom,
     /// Leads, or is within the smallest difference that matters, in one world in ten; or cannot be told from the
     /// leader by the simulation done.
@@ -57,31 +61,110 @@ pub struct BaitOdds {
     /// Best and worst rank over plausible worlds (5-95 %), widened by the luck of the simulation.
     pub rank: (usize, usize),
     /// Share of plausible worlds in which it leads.
+    #[serde(rename = "leads_share")]
     pub leads: f64,
     /// Hooked fish per 100 passes.
+    #[serde(rename = "hooked_per_100")]
     pub hooked: Estimate,
     /// Passes near a fish in a cast of its own, middle of the worlds, where the density of fish is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub passes_per_cast: Option<f64>,
     /// Strikes in 100 casts, where the density of fish is known.
+    #[serde(rename = "strikes_per_100_casts", skip_serializing_if = "Option::is_none")]
     pub per_100_casts: Option<Estimate>,
     /// Strikes in an hour, where the density of fish is known or the baits fly differently far.
+    #[serde(rename = "strikes_per_hour", skip_serializing_if = "Option::is_none")]
     pub per_hour: Option<Estimate>,
 }
 
 /// The answer.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Odds {
     /// One entry per bait, in the order of the box.
     pub baits: Vec<BaitOdds>,
     /// Places of the baits, most strikes first (by the median).
+    #[serde(skip)]
     pub order: Vec<usize>,
     /// What the spread of the leader's odds rests on most.
+    #[serde(rename = "spread_goes_with")]
     pub drivers: Vec<Driver>,
     /// Passes near a fish per cast, mean over the box, middle of the worlds, where the density of fish is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub passes_per_cast: Option<f64>,
     /// World draws that went in.
+    #[serde(rename = "draws_done")]
     pub draws: usize,
 }
+
+/// Strikes per 100 passes of every bait in the box.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct OddsOf;
+
+impl Study for OddsOf {
+    const NAME: &'static str = "odds";
+    type Answer = Odds;
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Odds, Unanswered> {
+        let strikes = Strikes::of(on.models, std::slice::from_ref(on.setting), on.budget, control)?;
+        if strikes.draws() == 0 {
+            return Err(Unanswered::stopped("the first world"));
+        }
+        Ok(odds(on.models, on.setting, &strikes, 0, on.budget.seed))
+    }
+}
+
+/// What can be said of who leads.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Finding {
+    /// There is no bait.
+    EmptyBox,
+    /// One leads in nearly every plausible world.
+    Leads,
+    /// Each of these few could be the best, by their places, most strikes first.
+    Few(Vec<usize>),
+    /// So many could be the best, and these may come first by rank; none where no rank tells them apart.
+    Many {
+        /// How many could be the best.
+        possible: usize,
+        /// Who may come first.
+        first: Vec<usize>,
+    },
+}
+
+impl Odds {
+    /// The bait with the most strikes.
+    pub fn leader(&self) -> Option<&BaitOdds> {
+        self.order.first().map(|&b| &self.baits[b])
+    }
+
+    /// The baits, most strikes first.
+    pub fn in_order(&self) -> Vec<BaitOdds> {
+        self.order.iter().map(|&b| self.baits[b].clone()).collect()
+    }
+
+    /// Who could be the best, told apart by rank where the odds alone do not.
+    pub fn finding(&self) -> Finding {
+        let places = |keep: &dyn Fn(&BaitOdds) -> bool| -> Vec<usize> {
+            self.order.iter().copied().filter(|&b| keep(&self.baits[b])).collect()
+        };
+        let possible = places(&|b| b.could_be_best);
+        match possible.len() {
+            _ if self.baits.is_empty() => Finding::EmptyBox,
+            0 | 1 => Finding::Leads,
+            few if few <= LISTED => Finding::Few(possible),
+            many => {
+                let mut first = places(&|b| b.rank.0 == 1);
+                if first.len() == self.baits.len() {
+                    first.clear();
+                }
+                Finding::Many { possible: many, first }
+            }
+        }
+    }
+}
+
+/// So many are named one by one.
+pub const LISTED: usize = 4;
 
 /// Dots of a quantile dot plot.
 pub const DOTS: usize = 20;
@@ -91,9 +174,10 @@ const ENOUGH_WORLDS: f64 = 0.1;
 const CRITICAL_DRAWS: usize = 4_000;
 
 /// Reduces condition number `condition` of a strike table to the odds of each bait.
-pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: usize, seed: u64) -> Odds {
-    let strikes: Array2<f64> = table.struck.index_axis(Axis(0), condition).map(|p| 100.0 * p);
-    let variance: Array2<f64> = table.variance.index_axis(Axis(0), condition).map(|v| 1e4 * v);
+pub fn odds(models: &Models, setting: &Setting, table: &Strikes, condition: usize, seed: u64) -> Odds {
+    let strikes = table.per_100(condition);
+    let variance: Array2<f64> = table.variance().index_axis(Axis(0), condition).map(|v| 1e4 * v);
+    let (noticed, came, struck) = (table.noticed(), table.came(), table.struck());
     let ranks = ranks(&strikes, &variance);
     let possible = could_be_best(&strikes, table.per_scramble, seed);
     let leads = leads(&strikes);
@@ -108,8 +192,7 @@ pub fn odds(models: &Models, setting: &Setting, table: &StrikeTable, condition: 
         .enumerate()
         .map(|(b, bait)| {
             let values = strikes.index_axis(Axis(0), b).to_vec();
-            let (noticed, came, struck) =
-                (mean(&table.noticed, b), mean(&table.came, b), mean(&table.struck, b));
+            let (noticed, came, struck) = (mean(&noticed, b), mean(&came, b), mean(&struck, b));
             // One world has no spread over worlds; its luck is that of its passes.
             let with_luck = |e: Estimate, factor: f64| match values.len() {
                 1 => Estimate { simulation_se: factor * variance[(b, 0)].sqrt(), ..e },
@@ -233,12 +316,12 @@ fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<b
 const SIGHT_WORLDS: usize = 64;
 
 /// Median range at which each bait is seen: a fish at its depth looking up, level at the bait's depth, and down.
-fn seen_from(setting: &Setting, table: &StrikeTable) -> Vec<SeenFrom> {
+fn seen_from(setting: &Setting, table: &Strikes) -> Vec<SeenFrom> {
     let step = (table.worlds.len() / SIGHT_WORLDS).max(1);
     let mut all = vec![[Vec::new(), Vec::new(), Vec::new()]; setting.baits.len()];
     for assumed in table.worlds.iter().step_by(step) {
         let world = World::new(setting, assumed);
-        for (ranges, bait) in all.iter_mut().zip(&setting.baits) {
+        for (ranges, bait) in all.iter_mut().zip(setting.baits.iter()) {
             let offer = world.offer(setting, assumed, bait);
             let depth = (bait.path.max_depth_m() * assumed.depth_error).min(setting.bottom_m);
             for (range, sine) in ranges.iter_mut().zip([1.0, 0.0, -1.0]) {

@@ -37,7 +37,7 @@ pub enum SunError {
 }
 
 /// Direction of the sun.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct Sun {
     /// True elevation of the sun's centre above the horizon, without refraction.
     pub elevation_deg: f64,
@@ -56,15 +56,19 @@ pub struct Span {
 
 /// Times at which the sun crosses the horizons within a day, in seconds since 1970-01-01T00:00:00Z; `None`
 /// where it does not cross that day.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct SunTimes {
     /// Civil dawn: first light.
+    #[serde(rename = "first_light")]
     pub civil_dawn_s: Option<f64>,
     /// The upper limb appears.
+    #[serde(rename = "sunrise")]
     pub sunrise_s: Option<f64>,
     /// The upper limb disappears.
+    #[serde(rename = "sunset")]
     pub sunset_s: Option<f64>,
     /// Civil dusk: dark.
+    #[serde(rename = "dark")]
     pub civil_dusk_s: Option<f64>,
 }
 

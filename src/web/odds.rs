@@ -2,17 +2,17 @@
 
 use super::request::Request;
 use super::{Refused, fault, pair, said, stage};
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use crate::engine::Control;
+use crate::engine::{Budget, Strikes};
 use crate::models::{Assumed, Models};
-use crate::present::answers::{Asked, estimate_json, odds as shown};
+use crate::present::answers::{Asked, estimate_json};
+use crate::present::wording::machine;
 use crate::scenario::Catalogue;
 use crate::scenario::write::to_toml;
 use crate::study::odds::odds as reduce;
 use crate::study::sweep::Cube;
 use crate::study::sweep::reading::{Difference, difference};
 use crate::world::Setting;
-use ndarray::Axis;
 use serde_json::{Value, json};
 
 /// Columns of prose; the page breaks lines itself.
@@ -29,12 +29,13 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let setting = Setting::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
     let usual = Budget::default();
     let budget = request.budget((usual.draws, usual.points));
-    let table = StrikeTable::fill(models, std::slice::from_ref(&setting), budget, &Control::default())
+    let table = Strikes::of(models, std::slice::from_ref(&setting), budget, &Control::default())
         .map_err(|e| fail(e.to_string()))?;
     let odds = reduce(models, &setting, &table, 0, budget.seed);
     let asked = Asked {
         scenario: &scenario,
         setting: &setting,
+        models,
         budget: budget.as_run(),
         units: request.units(),
         width: WIDTH,
@@ -43,7 +44,7 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let apart = apart(&table, &odds.baits.iter().map(|b| b.name.clone()).collect::<Vec<_>>());
     let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();
     Ok(json!({
-        "odds": shown::json(&asked, &odds),
+        "odds": machine("odds", &asked, &odds),
         "pair": apart.map(|d| json!({
             "more_per_100": estimate_json(&d.more),
             "ahead_share": d.ahead,
@@ -57,14 +58,14 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
 }
 
 /// How the first bait differs from the second, read as a sweep reads a cell.
-fn apart(table: &StrikeTable, names: &[String]) -> Option<Difference> {
-    let struck = table.struck.index_axis(Axis(0), 0);
+fn apart(table: &Strikes, names: &[String]) -> Option<Difference> {
+    let struck = table.per_100(0);
     let cube = Cube {
         axes: Vec::new(),
         baits: names.to_vec(),
         draws: table.draws(),
         per_scramble: table.per_scramble,
-        cells: vec![Some(struck.iter().map(|p| 100.0 * p).collect())],
+        cells: vec![Some(struck.into_iter().collect())],
     };
     (names.len() == 2).then(|| difference(&cube, 0, 0, 1)).flatten()
 }

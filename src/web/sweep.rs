@@ -3,16 +3,16 @@
 use super::Refused;
 use super::pair;
 use super::request::Request;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::Models;
 use crate::present::answers::Asked;
-use crate::present::answers::sweep::labels::Side;
-use crate::present::answers::sweep::{headline, machine};
+use crate::present::wording::machine;
+use crate::present::wording::sweep::{headline, sides};
 use crate::scenario::write::to_toml;
 use crate::scenario::{Catalogue, paths};
 use crate::study::axis::{Axis, Wish};
-use crate::study::sweep::reading::Answer;
-use crate::study::sweep::{LINE_BUDGET, Request as Varied, Sweep, SweepError};
+use crate::study::sweep::{LINE_BUDGET, Varied};
+use crate::study::{Context, Study, Unanswered};
 use crate::world::Setting;
 use serde_json::{Value, json};
 
@@ -32,34 +32,32 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
     let budget = request.budget(LINE_BUDGET);
     // The two baits may come from different boxes; written out they are in one.
     let source = to_toml(&scenario, catalogue);
-    let varied = Varied {
+    let on = Context {
+        models,
+        scenario: &scenario,
+        setting: &setting,
+        budget,
         source: &source,
         file: &request.file,
         overrides: &[],
-        models,
-        axes: vec![axis],
-        baits: &[],
-        budget,
     };
-    let bad = |e: SweepError| match e {
-        SweepError::Impossible { faults, .. } => Refused::Faults(faults, source.clone()),
-        other => Refused::Other(other.to_string()),
-    };
-    let sweep = Sweep::prepare(varied).map_err(bad)?;
-    let mut cube = sweep.cube();
-    sweep.run(&mut cube, &Control::default()).map_err(bad)?;
-    let hours = sweep.hours(&scenario).map_err(bad)?;
-    let answer = Answer::of(cube, None).with_hours(hours.as_ref());
+    let study = Varied { axes: vec![axis], ..Varied::default() };
+    let answer = study.run(&on, &Control::default()).map_err(|why| match why {
+        Unanswered::Faults { faults, .. } => Refused::Faults(faults, source.clone()),
+        Unanswered::Input(what, _) | Unanswered::Failed(what) => Refused::Other(what),
+        Unanswered::Several(all) => Refused::Other(all.into_iter().map(|(what, _)| what).collect()),
+    })?;
     let asked = Asked {
         scenario: &scenario,
         setting: &setting,
+        models,
         budget: budget.as_run(),
         units: request.units(),
         width: usize::MAX,
     };
-    let sides: Vec<Side> = answer.cube.axes.iter().map(|a| Side::of(&asked, a)).collect();
+    let sides = sides(&asked, &answer);
     Ok(json!({
-        "sweep": machine::json(&asked, &answer),
+        "sweep": machine("sweep", &asked, &answer),
         "said": headline(&sides, &answer),
         "levels": answer.readings.iter().map(|r| r.as_ref().is_some_and(|r| r.level)).collect::<Vec<_>>(),
         "axis": sides.first().map(|s| json!({

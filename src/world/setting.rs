@@ -13,6 +13,7 @@ use crate::water::clarity::Tint;
 use crate::water::medium;
 use crate::water::spectrum::{Recipe, RecipeError};
 use crate::water::sun::{Place, Sun, SunError};
+use std::sync::Arc;
 
 /// Why a checked scenario cannot be set up.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -120,7 +121,7 @@ pub struct Setting {
     /// Share of the time in which it moves.
     pub moving_share: f64,
     /// The box.
-    pub baits: Vec<OfferedBait>,
+    pub baits: Arc<[OfferedBait]>,
 }
 
 /// Names of the phases by place in the tables of the models.

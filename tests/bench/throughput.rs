@@ -2,10 +2,10 @@
 //!
 //! `cargo bench` runs it; the number to read is the throughput in encounters (elements) per second.
 
+use callup::engine::Control;
 use callup::engine::block::{FishColumns, run};
 use callup::engine::encounter::encounter;
-use callup::engine::table::Control;
-use callup::engine::{Budget, Passes, StrikeTable};
+use callup::engine::{Budget, Passes, Strikes};
 use callup::models::{Assumed, Models, Worlds};
 use callup::scenario::{self, Catalogue, library};
 use callup::world::{Setting, World};
@@ -22,7 +22,7 @@ fn example() -> (Models, Setting) {
 
 fn throughput(c: &mut Criterion) {
     let (models, setting) = example();
-    let draws = Worlds::drawn(&models, 1, 16).draws;
+    let draws = Worlds::drawn(&models, 1, 16).expect("complete").draws;
     let worlds: Vec<(Assumed, World)> = draws
         .iter()
         .map(|d| {
@@ -76,8 +76,7 @@ fn throughput(c: &mut Criterion) {
     group.throughput(Throughput::Elements((budget.draws * budget.points * setting.baits.len()) as u64));
     group.bench_function("strike table of the example, all cores", |bench| {
         let control = Control::default();
-        bench
-            .iter(|| black_box(StrikeTable::fill(&models, std::slice::from_ref(&setting), budget, &control)));
+        bench.iter(|| black_box(Strikes::of(&models, std::slice::from_ref(&setting), budget, &control)));
     });
     group.finish();
 }

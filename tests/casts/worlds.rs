@@ -1,8 +1,9 @@
 //! Plans for two baits: the odds differ from world to world.
 
 use crate::common::{models, setting};
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::block::Means;
+use callup::engine::{Budget, Strikes};
 use callup::statistics::power::Plan;
 use callup::study::casts::{Casts, Demand, Question, Unit, lead::behaviour, of_baits, power_at};
 use callup::world::Setting;
@@ -20,11 +21,11 @@ const USUAL: Question = Question {
 };
 const TWO: &str = "150 mm, deep lip, silent, pearl; 110 mm, standard lip, silent, pearl";
 
-fn table(setting: &Setting, budget: Budget) -> StrikeTable {
-    StrikeTable::fill(&models(), std::slice::from_ref(setting), budget, &Control::default()).expect("table")
+fn table(setting: &Setting, budget: Budget) -> Strikes {
+    Strikes::of(&models(), std::slice::from_ref(setting), budget, &Control::default()).expect("table")
 }
 
-fn casts(set: &[(&str, &str)], budget: Budget) -> (Casts, StrikeTable) {
+fn casts(set: &[(&str, &str)], budget: Budget) -> (Casts, Strikes) {
     let setting = setting(&[&[("box.use", TWO)], set].concat());
     let table = table(&setting, budget);
     (of_baits(&setting, &table, [0, 1], USUAL).expect("answer"), table)
@@ -38,7 +39,7 @@ fn the_number_of_casts_is_told_over_worlds() {
     assert_eq!((w.rates.len(), w.sizes.len()), (64, 64));
     let mut direct: Vec<f64> = (0..64)
         .map(|d| {
-            let [a, b] = [0, 1].map(|bait| table.struck[(0, bait, d)]);
+            let [a, b] = [0, 1].map(|bait| table.struck()[(0, bait, d)]);
             assert_eq!(w.rates[d], [a, b]);
             // A rate of nothing is held off it by less than can be seen.
             let [a, b] = [a, b].map(|p| p.max(1e-12));
@@ -130,7 +131,7 @@ fn one_world_and_a_tie() {
 fn no_strikes_at_all() {
     let setting = setting(&[("box.use", TWO)]);
     let mut none = table(&setting, SMALL);
-    none.struck.fill(0.0);
+    none.cells.fill(Means::default());
     let found = of_baits(&setting, &none, [0, 1], USUAL).expect("answer");
     assert!(found.fixed.is_none() && found.lead.is_none());
     let w = found.worlds.expect("worlds");

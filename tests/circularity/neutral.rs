@@ -1,9 +1,9 @@
 //! Neutral groups in the simulator.
 
 use crate::common::{drawn, models, setting};
+use callup::engine::Control;
 use callup::engine::block::{FishColumns, run};
-use callup::engine::table::Control;
-use callup::engine::{Budget, Passes, StrikeTable};
+use callup::engine::{Budget, Passes, Strikes};
 use callup::models::{Assumed, Group, Groups};
 use callup::study::circularity::worth::{over_passes, worth};
 use callup::study::circularity::{Comparison, Worth};
@@ -78,12 +78,12 @@ fn with_nothing_neutral_a_side_is_what_it_is() {
 fn with_everything_acting_the_effect_is_that_of_the_strike_table() {
     let settings = unlike();
     let budget = Budget { seed: SEED, draws: 16, points: POINTS, fixed: false };
-    let table = StrikeTable::fill(&models(), &settings, budget, &Control::default()).expect("table");
+    let table = Strikes::of(&models(), &settings, budget, &Control::default()).expect("table");
     let effects = worths((&settings[0], 3), (&settings[1], 8));
     /// Sums of four scrambles in another order.
     const ROUNDING: f64 = 1e-13;
     for (w, effect) in effects.iter().enumerate() {
-        let difference = 100.0 * (table.struck[(0, 3, w)] - table.struck[(1, 8, w)]);
+        let difference = 100.0 * (table.struck()[(0, 3, w)] - table.struck()[(1, 8, w)]);
         assert!((effect[Groups::ALL.number()] - difference).abs() < ROUNDING, "world {w}");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::common::{models, setting};
 use callup::engine::Budget;
-use callup::engine::table::Control;
+use callup::engine::Control;
 use callup::models::{Grade, Group, Groups, Models};
 use callup::present::answers::circularity::{line, machine, sentence};
 use callup::study::circularity::{Circularity, CircularityError, Comparison, Flag, circularity};

@@ -39,6 +39,6 @@ pub fn defaults() -> Assumed {
 /// Some plausible worlds.
 pub fn drawn(seed: u64, count: usize) -> Vec<Assumed> {
     let models = models();
-    let worlds = Worlds::drawn(&models, seed, count).draws;
+    let worlds = Worlds::drawn(&models, seed, count).expect("complete").draws;
     worlds.iter().map(|d| Assumed::of(&models, d).expect("complete")).collect()
 }

@@ -1,12 +1,12 @@
 //! Packed boxes: against brute force, against the odds of a condition, and at the ends.
 
 use crate::common::{models, setting_of};
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Strikes};
 use callup::scenario::{Catalogue, library, paths};
 use callup::study::axis::{Axis, Wish};
 use callup::study::pack::conditions::{Conditions, Source, conditions, usual_spread};
-use callup::study::pack::{Pack, PackError, Request, pack};
+use callup::study::pack::{Pack, PackError, pack};
 
 /// Sums of some hundred numbers in another order.
 const ROUNDING: f64 = 1e-9;
@@ -49,7 +49,7 @@ fn packed(
 ) -> Result<Pack, PackError> {
     let conditions = drawn(names, overrides, over, 16)?;
     let shares: Vec<f64> = names.iter().map(|n| n.1).collect();
-    let request = Request { carry, budget: BUDGET };
+    let request = (carry, BUDGET);
     pack(&conditions, &shares, &models(), &axes(over), request, &Control::default())
 }
 
@@ -130,7 +130,7 @@ fn one_condition_needs_one_bait() {
     assert_eq!(packed.conditions.len(), 1);
     let chosen = packed.chosen().expect("chosen");
     assert_eq!(chosen.best.baits.len(), 1, "no second bait is the best in the one condition");
-    let table = StrikeTable::fill(
+    let table = Strikes::of(
         &models(),
         &[setting_of("main-lake-point", &[("box.use", FIVE)])],
         BUDGET,
@@ -138,7 +138,7 @@ fn one_condition_needs_one_bait() {
     )
     .expect("complete");
     for b in 0..5 {
-        let odds: Vec<f64> = (0..table.draws()).map(|d| 100.0 * table.struck[(0, b, d)]).collect();
+        let odds: Vec<f64> = (0..table.draws()).map(|d| 100.0 * table.struck()[(0, b, d)]).collect();
         assert_eq!(packed.cube.strikes(0, b), Some(odds.as_slice()), "the same bits as odds has");
     }
     assert!(packed.sizes.iter().skip(1).all(|s| s.mean_adds.abs() < ROUNDING));
@@ -258,9 +258,9 @@ fn what_cannot_be_packed_is_refused() {
     let control = Control::default();
     control.stop();
     let all = drawn(&LAKE, &[], &[], 16).expect("possible");
-    let request = Request { carry: 1, budget: BUDGET };
+    let request = (1, BUDGET);
     assert_eq!(pack(&all, &[1.0], &models(), &[], request, &control), Err(PackError::Stopped));
-    let request = Request { carry: 1, budget: Budget { draws: 65_536, ..BUDGET } };
+    let request = (1, Budget { draws: 65_536, ..BUDGET });
     let many = drawn(&LAKE, &[], &["sky.cloud=0..1"], 64).expect("possible");
     let refused = pack(&many, &[1.0], &models(), &[], request, &Control::default());
     assert!(matches!(refused, Err(PackError::TooLarge { .. })));

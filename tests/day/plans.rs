@@ -1,12 +1,12 @@
 //! Plans of a day: against brute force, at the ends of what a change may cost, and against the odds of an hour.
 
 use crate::common::{models, scenario_of, setting_of};
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Strikes};
 use callup::scenario::day as calendar;
 use callup::statistics::estimate::sorted;
 use callup::study::day::changes::{Cut, Pair, best_cut};
-use callup::study::day::{Day, DayError, Request, day};
+use callup::study::day::{Day, DayError, DayOf, day};
 use callup::study::odds::odds;
 use proptest::prelude::*;
 
@@ -26,8 +26,9 @@ const CLEARING: [(&str, &str); 3] = [
 ];
 
 fn worked(step_s: f64, change_s: f64) -> Day {
-    let request = Request { step_s, change_s, casts_per_hour: Some(40.0), budget: BUDGET };
-    day(&scenario_of("main-lake-point", &CLEARING), &models(), request, &Control::default()).expect("a day")
+    let request = DayOf { step_s, change_s, casts_per_hour: Some(40.0) };
+    day(&scenario_of("main-lake-point", &CLEARING), &models(), request, BUDGET, &Control::default())
+        .expect("a day")
 }
 
 /// Mean strikes per 100 passes of the whole day of a plan, changes paid for.
@@ -104,12 +105,15 @@ fn a_step_holds_what_the_odds_of_its_hour_are() {
         let mut overrides = CLEARING.to_vec();
         overrides.push(("when.time", &time));
         let setting = setting_of("main-lake-point", &overrides);
-        let table = StrikeTable::fill(&models(), &[setting], BUDGET, &Control::default()).expect("complete");
+        let table = Strikes::of(&models(), &[setting], BUDGET, &Control::default()).expect("complete");
         for b in 0..day.baits.len() {
             let here = day.cube.strikes(s, b).expect("worked out");
             for (d, p) in here.iter().enumerate() {
                 // The middle of a step is no whole second; the sun moves by 0.002 degrees in half of one.
-                assert!((p - 100.0 * table.struck[(0, b, d)]).abs() < 0.02, "step {s}, bait {b}, world {d}");
+                assert!(
+                    (p - 100.0 * table.struck()[(0, b, d)]).abs() < 0.02,
+                    "step {s}, bait {b}, world {d}"
+                );
             }
         }
     }
@@ -143,8 +147,8 @@ fn the_density_of_fish_gives_passes_and_the_tackle_the_pace() {
         ("tackle.pause", "0.5"),
     ];
     let lake = scenario_of("main-lake-point", &set);
-    let request = Request { step_s: 7200.0, change_s: 0.0, casts_per_hour: None, budget: BUDGET };
-    let day = day(&lake, &models(), request, &Control::default()).expect("a day");
+    let request = DayOf { step_s: 7200.0, change_s: 0.0, casts_per_hour: None };
+    let day = day(&lake, &models(), request, BUDGET, &Control::default()).expect("a day");
     // 60 s of retrieve and 12 s between two casts; 30 m by 5 m of a hectare that holds 100 fish.
     assert!((day.casts_per_hour - 3600.0 / 72.0).abs() < ROUNDING);
     assert!((day.passes_per_cast.expect("density given") - 1.5).abs() < ROUNDING);
@@ -158,11 +162,11 @@ fn the_density_of_fish_gives_passes_and_the_tackle_the_pace() {
 fn odds_and_day_agree_on_passes() {
     let set = [("tackle.launch", "24 m/s"), ("fish.density", "30 per ha")];
     let lake = scenario_of("main-lake-point", &set);
-    let request = Request { step_s: 14_400.0, change_s: 0.0, casts_per_hour: None, budget: BUDGET };
-    let day = day(&lake, &models(), request, &Control::default()).expect("a day");
+    let request = DayOf { step_s: 14_400.0, change_s: 0.0, casts_per_hour: None };
+    let day = day(&lake, &models(), request, BUDGET, &Control::default()).expect("a day");
     let setting = setting_of("main-lake-point", &set);
     let settings = std::slice::from_ref(&setting);
-    let table = StrikeTable::fill(&models(), settings, BUDGET, &Control::default()).expect("a table");
+    let table = Strikes::of(&models(), settings, BUDGET, &Control::default()).expect("a table");
     let found = odds(&models(), &setting, &table, 0, BUDGET.seed);
     assert_eq!(day.passes_per_cast, found.passes_per_cast);
     let shares: Vec<f64> = table.worlds.iter().map(|w| w.reachable).collect();
@@ -183,12 +187,14 @@ fn odds_and_day_agree_on_passes() {
 fn too_much_and_stopped_are_refused() {
     let lake = scenario_of("main-lake-point", &[]);
     let budget = Budget { draws: 65_536, ..BUDGET };
-    let request = Request { step_s: 300.0, change_s: 0.0, casts_per_hour: None, budget };
-    assert!(matches!(day(&lake, &models(), request, &Control::default()), Err(DayError::TooLarge { .. })));
+    let request = DayOf { step_s: 300.0, change_s: 0.0, casts_per_hour: None };
+    assert!(matches!(
+        day(&lake, &models(), request, budget, &Control::default()),
+        Err(DayError::TooLarge { .. })
+    ));
     let control = Control::default();
     control.stop();
-    let request = Request { budget: BUDGET, ..request };
-    assert_eq!(day(&lake, &models(), request, &control), Err(DayError::Stopped));
+    assert_eq!(day(&lake, &models(), request, BUDGET, &control), Err(DayError::Stopped));
 }
 
 #[test]
@@ -200,8 +206,8 @@ fn a_day_in_the_dark_and_one_without_night_are_planned_whole() {
             ("place.zone", "Arctic/Longyearbyen"),
             ("when.date", date),
         ];
-        let request = Request { step_s: 3600.0, change_s: 300.0, casts_per_hour: None, budget: BUDGET };
-        let day = day(&scenario_of("main-lake-point", &set), &models(), request, &Control::default())
+        let request = DayOf { step_s: 3600.0, change_s: 300.0, casts_per_hour: None };
+        let day = day(&scenario_of("main-lake-point", &set), &models(), request, BUDGET, &Control::default())
             .expect("a day");
         assert_eq!(day.steps.len(), 24);
         assert_eq!((day.planned.span.to_s - day.planned.span.from_s) / 3600.0, hours);

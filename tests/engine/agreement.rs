@@ -13,7 +13,7 @@ fn the_block_agrees_with_the_readable_encounter() {
     /// The block reads Lambert's W and the normal distribution from tables good to 3e-9 of their value.
     const AGREEMENT: f64 = 2e-8;
     let models = models();
-    let worlds = Worlds::drawn(&models, 5, 32);
+    let worlds = Worlds::drawn(&models, 5, 32).expect("complete");
     for overrides in [
         &[][..],
         &[("fish.depth", "1 m"), ("when.time", "05:40")],
@@ -25,7 +25,7 @@ fn the_block_agrees_with_the_readable_encounter() {
             let world = World::new(&setting, &assumed);
             let passes = Passes::of_world(5, i, 64);
             let fish = FishColumns::new(&world, &passes);
-            for bait in &setting.baits {
+            for bait in setting.baits.iter() {
                 let offer = world.offer(&setting, &assumed, bait);
                 let block = run(&world, &offer, &fish);
                 let each = passes.len() / 4;

@@ -2,7 +2,7 @@
 
 use super::{fill, mean_over_baits};
 use crate::common::{models, setting, setting_of};
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::{Budget, Strikes};
 use callup::statistics::distributions::beta_quantile;
 use callup::study::odds::odds;
 use callup::study::over_worlds;
@@ -57,12 +57,12 @@ fn scenarios() -> Vec<(&'static str, Setting)> {
 #[test]
 fn medians_over_worlds_scatter_as_stated() {
     for (name, setting) in scenarios() {
-        let tables: Vec<StrikeTable> = (0..SEEDS)
+        let tables: Vec<Strikes> = (0..SEEDS)
             .map(|seed| {
                 fill(std::slice::from_ref(&setting), Budget { seed, draws: 256, points: 64, fixed: false })
             })
             .collect();
-        let of = |what: &str, values: &dyn Fn(&StrikeTable) -> Vec<f64>| {
+        let of = |what: &str, values: &dyn Fn(&Strikes) -> Vec<f64>| {
             let all: Vec<_> = tables.iter().map(|t| over_worlds(&values(t), t.per_scramble)).collect();
             let (points, errors): (Vec<f64>, Vec<f64>) =
                 all.iter().map(|e| (e.point, e.simulation_se)).unzip();
@@ -71,7 +71,7 @@ fn medians_over_worlds_scatter_as_stated() {
         of("mean over baits", &mean_over_baits);
         // One that is in sight in most worlds, and the deepest.
         for bait in [setting.baits.len() / 2 + 1, setting.baits.len() - 1] {
-            of("one bait", &|t| t.struck.index_axis(Axis(0), 0).index_axis(Axis(0), bait).to_vec());
+            of("one bait", &|t| t.struck().index_axis(Axis(0), 0).index_axis(Axis(0), bait).to_vec());
         }
     }
 }
@@ -79,13 +79,13 @@ fn medians_over_worlds_scatter_as_stated() {
 #[test]
 fn one_world_scatters_as_stated() {
     for (name, setting) in scenarios() {
-        let tables: Vec<StrikeTable> = (0..SEEDS)
+        let tables: Vec<Strikes> = (0..SEEDS)
             .map(|seed| {
                 fill(std::slice::from_ref(&setting), Budget { seed, draws: 1, points: 256, fixed: true })
             })
             .collect();
         for bait in [setting.baits.len() / 2 + 1, setting.baits.len() - 1] {
-            let of = |t: &StrikeTable| (t.struck[(0, bait, 0)], t.variance[(0, bait, 0)].sqrt());
+            let of = |t: &Strikes| (t.struck()[(0, bait, 0)], t.variance()[(0, bait, 0)].sqrt());
             let (points, errors): (Vec<f64>, Vec<f64>) = tables.iter().map(of).unzip();
             honest(&format!("{name}, one world, bait {bait}"), &points, &errors, DF_OF_PASSES);
         }
@@ -102,7 +102,7 @@ fn the_fixed_world_states_the_luck_of_its_passes() {
         let answer = odds(&models, &setting, &table, 0, 1);
         for (b, bait) in answer.baits.iter().enumerate() {
             let stated = bait.strikes.simulation_se;
-            assert!((stated - 100.0 * table.variance[(0, b, 0)].sqrt()).abs() < 1e-12, "{stated}");
+            assert!((stated - 100.0 * table.variance()[(0, b, 0)].sqrt()).abs() < 1e-12, "{stated}");
             assert!((bait.strikes.low, bait.strikes.high) == (bait.strikes.point, bait.strikes.point));
         }
         answer.baits.iter().map(|b| b.strikes.simulation_se).sum::<f64>()
@@ -121,7 +121,7 @@ fn four_times_the_points_at_least_halve_the_error_of_a_world() {
     for (name, setting) in scenarios() {
         let error = |points| {
             let table = fill(std::slice::from_ref(&setting), Budget { points, ..Budget::default() });
-            table.variance.mean().expect("worlds").sqrt()
+            table.variance().mean().expect("worlds").sqrt()
         };
         let errors = [64, 256, 1024].map(error);
         for pair in errors.windows(2) {

@@ -9,6 +9,7 @@ use callup::models::Assumed;
 use callup::scenario::Clarity;
 use callup::world::look::Outline;
 use callup::world::{OfferedBait, RiseLimit, Setting, World};
+use std::sync::Arc;
 
 const SEED: u64 = 11;
 const POINTS: usize = 256;
@@ -156,7 +157,7 @@ fn a_world_twice_as_large_in_water_twice_as_clear_gives_the_same_strikes() {
         large.c_per_m = world.c_per_m.map(|c| 0.5 * c);
         let mut as_clear = large.clone();
         as_clear.c_per_m = world.c_per_m;
-        for (bait, large_bait) in base.baits.iter().zip(&large_base.baits) {
+        for (bait, large_bait) in base.baits.iter().zip(large_base.baits.iter()) {
             let offer = world.offer(&base, &a, bait);
             let depths = offer.path.values().iter().map(|z| 2.0 * z).collect();
             let path = Table::from_values(0.0, 1.0, depths);
@@ -232,7 +233,7 @@ fn straight_above_only_what_lets_light_through_or_glints_is_seen_otherwise() {
     ]);
     // A flat flank throws no glint to all sides.
     let flat = |mut setting: Setting| {
-        setting.baits[0].outline.curvature_m2 = 0.0;
+        Arc::make_mut(&mut setting.baits)[0].outline.curvature_m2 = 0.0;
         setting
     };
     for a in worlds() {
@@ -250,7 +251,7 @@ fn straight_above_only_what_lets_light_through_or_glints_is_seen_otherwise() {
         let dim = Assumed { sensitivity: 0.1 * a.sensitivity, ..a.clone() };
         let seen = |setting: &Setting| seen_from_below(setting, &dim, 1.0, &[MIRROR])[0];
         let mut without = sunny.clone();
-        without.baits[0].outline.curvature_m2 = 0.0;
+        Arc::make_mut(&mut without.baits)[0].outline.curvature_m2 = 0.0;
         assert!(seen(&sunny) > seen(&without), "{} {}", seen(&sunny), seen(&without));
     }
 }

@@ -3,8 +3,8 @@
 
 use super::fill;
 use crate::common::{models, setting, setting_of};
-use callup::engine::table::Control;
-use callup::engine::{Budget, Passes, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Passes, Strikes};
 use callup::models::Worlds;
 use callup::world::Setting;
 use ndarray::{Array3, Axis, s};
@@ -17,34 +17,20 @@ fn bits(values: &Array3<f64>) -> Vec<u64> {
 }
 
 #[track_caller]
-fn same(what: &str, a: &StrikeTable, b: &StrikeTable) {
-    let stages = |t: &StrikeTable| [&t.noticed, &t.came, &t.struck, &t.variance].map(bits);
+fn same(what: &str, a: &Strikes, b: &Strikes) {
+    let stages = |t: &Strikes| [&t.noticed(), &t.came(), &t.struck(), &t.variance()].map(bits);
     assert!(stages(a) == stages(b), "{what}");
-    assert!(a.struck.iter().all(|p| (0.0..=1.0).contains(p)) && a.draws() > 0);
+    assert!(a.struck().iter().all(|p| (0.0..=1.0).contains(p)) && a.draws() > 0);
 }
 
 /// One condition of a table, as a table.
-fn condition(t: &StrikeTable, c: usize) -> StrikeTable {
-    let cut = |values: &Array3<f64>| values.slice(s![c..=c, .., ..]).to_owned();
-    StrikeTable {
-        noticed: cut(&t.noticed),
-        came: cut(&t.came),
-        struck: cut(&t.struck),
-        variance: cut(&t.variance),
-        ..t.clone()
-    }
+fn condition(t: &Strikes, c: usize) -> Strikes {
+    Strikes { cells: t.cells.slice(s![c..=c, .., ..]).to_owned(), ..t.clone() }
 }
 
 /// The chosen baits of a table, in that order.
-fn baits(t: &StrikeTable, chosen: &[usize]) -> StrikeTable {
-    let cut = |values: &Array3<f64>| values.select(Axis(1), chosen);
-    StrikeTable {
-        noticed: cut(&t.noticed),
-        came: cut(&t.came),
-        struck: cut(&t.struck),
-        variance: cut(&t.variance),
-        ..t.clone()
-    }
+fn baits(t: &Strikes, chosen: &[usize]) -> Strikes {
+    Strikes { cells: t.cells.select(Axis(1), chosen), ..t.clone() }
 }
 
 fn with_baits(setting: &Setting, chosen: &[usize]) -> Setting {
@@ -110,8 +96,8 @@ fn seed_zero_is_a_seed_and_another_seed_is_another_run() {
     let tables = [with(0), with(1), with(u64::MAX)];
     for (i, a) in tables.iter().enumerate() {
         for b in &tables[..i] {
-            let equal = a.struck.iter().zip(&b.struck).filter(|(x, y)| x == y).count();
-            assert!(equal * 10 < a.struck.len(), "{equal} of {} alike", a.struck.len());
+            let equal = a.struck().iter().zip(&b.struck()).filter(|(x, y)| x == y).count();
+            assert!(equal * 10 < a.struck().len(), "{equal} of {} alike", a.struck().len());
         }
     }
 }
@@ -121,7 +107,7 @@ fn the_fixed_world_is_one_world_at_the_defaults() {
     let setting = [setting(&[])];
     let fixed = fill(&setting, Budget { fixed: true, ..SMALL });
     assert_eq!(fixed.draws(), 1);
-    assert_eq!(fixed.draws[0], Worlds::fixed(&models()).draws[0].values);
+    assert_eq!(fixed.draws[0], Worlds::fixed(&models()).expect("complete").draws[0].values);
     same("draws do not count", &fixed, &fill(&setting, Budget { fixed: true, draws: 512, ..SMALL }));
 }
 
@@ -139,11 +125,11 @@ fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
         }
         asked.stop();
     });
-    let part = StrikeTable::fill(&models, std::slice::from_ref(&setting), budget, &control).expect("table");
+    let part = Strikes::of(&models, std::slice::from_ref(&setting), budget, &control).expect("table");
     stopper.join().expect("stopper");
     assert!(part.draws() >= 12 && part.draws() < 1024, "{}", part.draws());
     assert_eq!(part.draws(), control.done());
-    assert!(part.struck.iter().chain(&part.variance).all(|v| v.is_finite()));
+    assert!(part.struck().iter().chain(&part.variance()).all(|v| v.is_finite()));
     // Each kept world is a world of the whole run, in its order.
     let whole = fill(std::slice::from_ref(&setting), budget);
     let places: Vec<usize> = part
@@ -153,16 +139,16 @@ fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
         .collect();
     assert!(places.windows(2).all(|w| w[0] < w[1]));
     let kept = |values: &Array3<f64>| values.select(Axis(2), &places);
-    assert_eq!(bits(&kept(&whole.struck)), bits(&part.struck));
-    assert_eq!(bits(&kept(&whole.variance)), bits(&part.variance));
+    assert_eq!(bits(&kept(&whole.struck())), bits(&part.struck()));
+    assert_eq!(bits(&kept(&whole.variance())), bits(&part.variance()));
     // And the luck of having seen so few is in the error.
-    let values: Vec<f64> = part.struck.slice(s![0, 0, ..]).to_vec();
+    let values: Vec<f64> = part.struck().slice(s![0, 0, ..]).to_vec();
     let estimate = callup::study::over_worlds(&values, part.per_scramble);
     assert!(estimate.simulation_se > 0.0);
 
     let never = Control::default();
     never.stop();
-    let none = StrikeTable::fill(&models, &[], budget, &never).expect("table");
+    let none = Strikes::of(&models, &[], budget, &never).expect("table");
     assert_eq!(none.draws(), 0);
 }
 

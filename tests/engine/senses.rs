@@ -52,7 +52,7 @@ fn nothing_is_noticed_by_eye_beyond_the_range_of_that_eye() {
         for a in worlds() {
             let a = Assumed { near_notice_rate: 0.0, hearing_notice_rate: 0.0, ..a };
             let world = World::new(&setting, &a);
-            for bait in &setting.baits {
+            for bait in setting.baits.iter() {
                 let offer = world.offer(&setting, &a, bait);
                 let stages = encounters(&world, &offer, &passes);
                 for (i, s) in stages.iter().enumerate() {
@@ -326,7 +326,7 @@ fn at_every_corner_the_stages_are_chances() {
         let passes = Passes::of_world(SEED, 0, POINTS);
         for a in worlds() {
             let world = World::new(&setting, &a);
-            for bait in &setting.baits {
+            for bait in setting.baits.iter() {
                 let m = means_of(&world, &world.offer(&setting, &a, bait), &passes);
                 let [noticed, came, struck] = [0, 1, 2].map(|s| m.mean(s));
                 assert!(

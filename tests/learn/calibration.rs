@@ -2,7 +2,7 @@
 
 use super::toy::{Toy, open_pair, parameter};
 use callup::engine::Budget;
-use callup::engine::table::Control;
+use callup::engine::Control;
 use callup::models::{Models, Spread};
 use callup::scenario::{Catalogue, library, load, paths};
 use callup::study::learn::calibration::{Calibration, calibrate};

@@ -1,7 +1,7 @@
 //! Models small enough for their posterior to be known otherwise.
 
 use callup::models::{Grade, Group, Parameter, Spread};
-use callup::study::learn::sampler::{FitError, Strikes};
+use callup::study::learn::sampler::{FitError, LogModel};
 
 /// Any function of standard scores as a model.
 pub struct Toy<F: Fn(&[f64]) -> Vec<f64> + Sync> {
@@ -15,7 +15,7 @@ impl<F: Fn(&[f64]) -> Vec<f64> + Sync> Toy<F> {
     }
 }
 
-impl<F: Fn(&[f64]) -> Vec<f64> + Sync> Strikes for Toy<F> {
+impl<F: Fn(&[f64]) -> Vec<f64> + Sync> LogModel for Toy<F> {
     fn keys(&self) -> &[u64] {
         &self.keys
     }

@@ -1,7 +1,7 @@
 //! Sweeps as they are worked out: against `odds`, stopped, kept and gone on with.
 
-use callup::engine::table::Control;
-use callup::engine::{Budget, StrikeTable};
+use callup::engine::Control;
+use callup::engine::{Budget, Strikes};
 use callup::models::Models;
 use callup::scenario::{self, Catalogue, library, paths};
 use callup::study::axis::{Axis, Wish};
@@ -91,7 +91,7 @@ fn a_cell_is_what_odds_gives() {
                 scenario::load(source(), "x", &overrides, &Catalogue::of(&MODELS)).expect("possible");
             let setting = Setting::new(&checked.scenario, &MODELS).expect("setting");
             let settings = std::slice::from_ref(&setting);
-            let table = StrikeTable::fill(&MODELS, settings, SMALL, &Control::default()).expect("table");
+            let table = Strikes::of(&MODELS, settings, SMALL, &Control::default()).expect("table");
             let expected = odds(&MODELS, &setting, &table, 0, SMALL.seed);
             let reading = read(&cube, cell).expect("worked out");
             assert_eq!(expected.baits.len(), reading.strikes.len(), "{over:?}");

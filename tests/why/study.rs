@@ -2,7 +2,7 @@
 
 use crate::common::{models, setting};
 use callup::engine::Budget;
-use callup::engine::table::Control;
+use callup::engine::Control;
 use callup::models::{Group, Models, Spread};
 use callup::study::why::given::{What, given};
 use callup::study::why::{Input, Kind, Study, Why, WhyError};

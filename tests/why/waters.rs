@@ -2,7 +2,7 @@
 
 use crate::common::{models, setting_of};
 use callup::engine::Budget;
-use callup::engine::table::Control;
+use callup::engine::Control;
 use callup::models::Spread;
 use callup::random::{Purpose, mix};
 use callup::study::why::waters::{Measured, Unknown, Waters, over, steps};

@@ -4,7 +4,7 @@ use super::{plot, show};
 use crate::cli::args::{Assumptions as Args, Shared};
 use crate::cli::session::{self, Session};
 use crate::cli::{Stop, output, progress};
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::Experiments;
 use crate::present::answers::by_worth as answer;
 use crate::scenario::library;

@@ -1,16 +1,11 @@
 //! `callup day`.
 
-use super::{plot, show};
+use super::ask::ask;
+use crate::cli::Stop;
 use crate::cli::args::{Day as Args, Shared};
-use crate::cli::session::{Session, budget};
-use crate::cli::{Stop, output, progress};
-use crate::engine::table::Control;
-use crate::present::answers::day as answer;
-use crate::study::day::{DayError, Request, STEP_LIMITS_S, day};
-use std::sync::Arc;
+use crate::cli::session::Session;
+use crate::study::day::{DayOf, STEP_LIMITS_S};
 
-/// Worlds and passes where nothing else is said.
-pub(super) const BUDGET: (usize, usize) = (256, 256);
 /// Most and fewest casts an hour.
 const CASTS: (f64, f64) = (1.0, 1000.0);
 /// Longest time a change may take, s.
@@ -22,36 +17,9 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     if !wrong.is_empty() {
         return Err(Stop::Input(wrong));
     }
-    let mut session = Session::open(shared, args.scenario.as_deref())?;
-    session.budget = budget(shared, BUDGET);
-    let request = Request {
-        step_s: args.step,
-        change_s: args.change,
-        casts_per_hour: args.casts,
-        budget: session.budget,
-    };
-    let control = Arc::new(Control::default());
-    let answered = progress::watched(session.budget.as_run().draws, &control, |control| {
-        day(&session.scenario, &session.models, request, control)
-    })
-    .map_err(|e| match e {
-        DayError::Stopped => Stop::Failure(e.to_string()),
-        _ => Stop::Input(format!("error: {}: {e}\n", session.file)),
-    })?;
-    if control.stopped() {
-        output::complain(&format!("stopped: the answer rests on {} worlds only\n", answered.cube.draws));
-    }
-    let asked = session.asked();
-    show(
-        shared,
-        || answer::machine::json(&asked, &answered),
-        || answer::machine::csv(&answered),
-        || answer::text(&asked, &answered),
-    )?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures(&asked, &answered)),
-        None => Ok(()),
-    }
+    let study = DayOf { step_s: args.step, change_s: args.change, casts_per_hour: args.casts };
+    let session = Session::for_study(shared, args.scenario.as_deref(), &study)?;
+    ask(shared, &session, &study, args.plot.as_deref()).map(drop)
 }
 
 /// Everything that is wrong with the options.

@@ -1,38 +1,17 @@
 //! `callup depth`.
 
-use super::{plot, show};
+use super::ask::ask;
 use crate::cli::Stop;
-use crate::cli::args::{Depth, Shared};
+use crate::cli::args::{Depth as Args, Shared};
 use crate::cli::session::Session;
-use crate::present::answers::depth as answer;
-use crate::study::depth::{depths, options};
+use crate::study::depth::Depth;
 use crate::units::{Dimension, parse};
 
 /// Runs it.
-pub(in crate::cli) fn run(shared: &Shared, args: &Depth) -> Result<(), Stop> {
-    let wanted_m = args.to.as_deref().map(wanted).transpose()?;
-    let session = Session::open(shared, args.scenario.as_deref())?;
-    let bad = |e: crate::world::SettingError| Stop::Input(format!("error: {e}\n"));
-    let answered = depths(&session.scenario, &session.models).map_err(bad)?;
-    let all = match wanted_m {
-        Some(depth_m) => (0..session.scenario.baits.len())
-            .map(|bait| options(&session.scenario, &session.models, bait, depth_m))
-            .collect::<Result<Vec<_>, _>>()
-            .map_err(bad)?,
-        None => Vec::new(),
-    };
-    let wanted = wanted_m.map(|depth_m| (depth_m, all.as_slice()));
-    let asked = session.asked();
-    show(
-        shared,
-        || answer::json(&asked, &answered, wanted),
-        || answer::csv(&answered),
-        || answer::text(&asked, &answered, wanted),
-    )?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures(&asked, &answered)),
-        None => Ok(()),
-    }
+pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
+    let study = Depth { wanted_m: args.to.as_deref().map(wanted).transpose()? };
+    let session = Session::for_study(shared, args.scenario.as_deref(), &study)?;
+    ask(shared, &session, &study, args.plot.as_deref()).map(drop)
 }
 
 fn wanted(text: &str) -> Result<f64, Stop> {

@@ -4,7 +4,7 @@ use super::{plot, show};
 use crate::cli::args::{Learn, Shared};
 use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::present::answers::learn as answer;
 use crate::scenario::diagnostic::{printable, visible};
 use crate::scenario::{Catalogue, Severity, paths};

@@ -1,5 +1,6 @@
 //! One file per command: ask, answer, show.
 
+mod ask;
 pub(super) mod assumptions;
 mod by_worth;
 pub(super) mod casts;

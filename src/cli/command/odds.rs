@@ -1,18 +1,13 @@
 //! `callup odds`, and `callup` alone.
 
-use super::{plot, show};
+use super::{ask::ask, show};
 use crate::cli::args::{Odds, Shared};
 use crate::cli::session::Session;
-use crate::cli::{Stop, output, progress};
-use crate::engine::StrikeTable;
-use crate::engine::table::Control;
-use crate::models::Assumed;
-use crate::present::answers::{odds as answer, plain_document};
+use crate::cli::{Stop, output};
+use crate::present::answers::plain_document;
 use crate::present::table::{Column, Table};
 use crate::scenario::library;
-use crate::study::odds::odds;
-use crate::world::World;
-use std::sync::Arc;
+use crate::study::odds::OddsOf;
 
 const NEXT: &str = "\nTry next:\n  \
     callup odds --set water.secchi=\"1.5 m\"   the same morning in half the clarity\n  \
@@ -30,27 +25,8 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Odds) -> Result<(), Stop> {
     if args.list {
         return list(shared);
     }
-    let session = Session::open(shared, args.scenario.as_deref())?;
-    let control = Arc::new(Control::default());
-    let settings = std::slice::from_ref(&session.setting);
-    let table = progress::watched(session.budget.draws, &control, |control| {
-        StrikeTable::fill(&session.models, settings, session.budget, control)
-    })
-    .map_err(|e| Stop::Input(format!("error: {e}\n")))?;
-    if table.draws() == 0 {
-        return Err(Stop::Failure("stopped before the first world was finished".into()));
-    }
-    if control.stopped() {
-        output::complain(&format!("stopped: the answer rests on {} worlds only\n", table.draws()));
-    }
-    let odds = odds(&session.models, &session.setting, &table, 0, session.budget.seed);
-    let asked = session.asked();
-    show(shared, || answer::json(&asked, &odds), || answer::csv(&odds), || answer::text(&asked, &odds))?;
-    if let Some(folder) = &args.plot {
-        let fixed = Assumed::defaults(&session.models).map_err(|e| Stop::Input(format!("error: {e}\n")))?;
-        let defaults = World::new(&session.setting, &fixed);
-        plot(folder, &answer::pictures(&asked, &odds, &defaults))?;
-    }
+    let session = Session::for_study(shared, args.scenario.as_deref(), &OddsOf)?;
+    ask(shared, &session, &OddsOf, args.plot.as_deref())?;
     if !shared.json && !shared.csv {
         output::print(NEXT)?;
     }

@@ -1,21 +1,17 @@
 //! `callup pack`.
 
-use super::{plot, show};
+use super::ask::ask;
 use crate::cli::args::{Pack as Args, Shared};
 use crate::cli::session::{Session, budget, text_of};
-use crate::cli::{Stop, color, faults, output, progress};
-use crate::engine::table::Control;
-use crate::present::answers::pack as answer;
+use crate::cli::{Stop, output};
 use crate::scenario::diagnostic::{printable, visible};
-use crate::scenario::{Catalogue, library, paths};
-use crate::study::axis::{Axis, Wish};
-use crate::study::pack::conditions::{Conditions, Source, conditions, usual_spread};
-use crate::study::pack::{PackError, Request, pack};
+use crate::scenario::library;
+use crate::study::Study;
+use crate::study::axis::Wish;
+use crate::study::pack::PackOf;
+use crate::study::pack::conditions::usual_spread;
 use std::path::Path;
-use std::sync::Arc;
 
-/// Worlds and passes where nothing else is said.
-const BUDGET: (usize, usize) = (256, 128);
 /// The steps of an axis only set its ends here.
 const WISH: Wish = Wish { steps: 2, logarithmic: false };
 
@@ -23,44 +19,29 @@ const WISH: Wish = Wish { steps: 2, logarithmic: false };
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let named = weighted(args)?;
     let mut session = Session::open(shared, named.first().map(|n| n.0.as_str()))?;
-    session.budget = budget(shared, BUDGET);
-    let mut texts = vec![(session.source.clone(), session.file.clone())];
-    for (name, _) in named.iter().skip(1) {
-        texts.push(text_of(Some(name))?);
+    session.budget = budget(shared, PackOf::USUAL);
+    let mut sources = vec![(session.source.clone(), session.file.clone(), named[0].1)];
+    for (name, weight) in named.iter().skip(1) {
+        let (text, file) = text_of(Some(name))?;
+        sources.push((text, file, *weight));
     }
-    let shares: Vec<f64> = named.iter().map(|n| n.1).collect();
-    let sources: Vec<Source<'_>> =
-        texts.iter().zip(&shares).map(|((text, file), &weight)| Source { text, file, weight }).collect();
     let usual =
         if named.len() == 1 && args.over.is_empty() { usual_spread(&session.scenario) } else { Vec::new() };
-    let over = if usual.is_empty() { &args.over } else { &usual };
-    let axes = axes(&session, over)?;
-    let in_color = color::stderr(shared.no_color);
-    let bad = |e: PackError| refused(&e, in_color);
-    let wanted = args.conditions as usize;
-    let drawn = conditions(&sources, &session.overrides, &session.models, &axes, wanted, session.budget.seed)
-        .map_err(bad)?;
-    doubts(&drawn);
-    let request = Request { carry: args.carry, budget: session.budget };
-    let control = Arc::new(Control::default());
-    let answered = progress::watched(session.budget.as_run().draws, &control, |control| {
-        pack(&drawn, &shares, &session.models, &axes, request, control)
-    })
-    .map_err(bad)?;
-    if control.stopped() {
-        output::complain(&format!("stopped: the answer rests on {} worlds only\n", answered.cube.draws));
+    let study = PackOf {
+        sources,
+        axes: session.axes(if usual.is_empty() { &args.over } else { &usual }, WISH)?,
+        usual: !usual.is_empty(),
+        conditions: args.conditions as usize,
+        carry: args.carry,
+    };
+    let packed = ask(shared, &session, &study, args.plot.as_deref())?;
+    if let Some((count, first)) = &packed.doubts {
+        let (title, help) = (&first.title, &first.help);
+        output::complain(&printable(&format!(
+            "warning: of {count} conditions it is doubtful whether {title}: {help}\n"
+        )));
     }
-    let asked = session.asked();
-    show(
-        shared,
-        || answer::machine::json(&asked, &answered),
-        || answer::machine::csv(&answered),
-        || answer::text(&asked, &answered, !usual.is_empty()),
-    )?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures(&asked, &answered)),
-        None => Ok(()),
-    }
+    Ok(())
 }
 
 /// The scenarios with their weights; the default one where none is named.
@@ -106,40 +87,4 @@ fn weighted(args: &Args) -> Result<Vec<(String, f64)>, Stop> {
         }
     }
     if wrong.is_empty() { Ok(named) } else { Err(Stop::Input(wrong)) }
-}
-
-fn axes(session: &Session, over: &[String]) -> Result<Vec<Axis>, Stop> {
-    let settings = paths(&Catalogue::of(&session.models));
-    let mut axes = Vec::new();
-    let mut wrong = String::new();
-    for text in over {
-        match Axis::parse(text, WISH, &settings) {
-            Ok(axis) => axes.push(axis),
-            Err(e) => wrong.push_str(&format!("error: --over: {e}\n  help: {}\n", e.help())),
-        }
-    }
-    if wrong.is_empty() { Ok(axes) } else { Err(Stop::Input(wrong)) }
-}
-
-/// What is wrong, with what is wrong with the scenario of an impossible condition.
-fn refused(error: &PackError, in_color: bool) -> Stop {
-    match error {
-        PackError::Stopped => Stop::Failure(error.to_string()),
-        PackError::Faults { text, faults: all, .. } => {
-            let said = printable(&format!(
-                "error: {error}\n  help: mend the file, narrow the spread, or leave the scenario out\n\n"
-            ));
-            Stop::Faults(format!("{said}{}", faults::render(all, text, in_color)))
-        }
-        _ => Stop::Input(format!("error: {error}\n")),
-    }
-}
-
-fn doubts(drawn: &Conditions) {
-    if let Some((count, first)) = &drawn.doubts {
-        output::complain(&printable(&format!(
-            "warning: of {count} conditions it is doubtful whether {}: {}\n",
-            first.title, first.help
-        )));
-    }
 }

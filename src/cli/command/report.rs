@@ -1,30 +1,28 @@
 //! `callup report`.
 
-use super::day::BUDGET as DAY_BUDGET;
 use crate::cli::args::{Report as Args, Shared, Units};
 use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use crate::engine::Control;
+use crate::engine::{Budget, Strikes};
 use crate::models::Assumed;
+use crate::present::answers::Asked;
 use crate::present::answers::trials::View;
-use crate::present::answers::{Asked, odds as odds_answer};
 use crate::present::report::{self, Recipe, Report, Section};
+use crate::present::wording::Readable;
 use crate::scenario::diagnostic::printable;
 use crate::scenario::{Catalogue, Diagnostic, library};
-use crate::study::day::{self, Day, DayError};
+use crate::study::day::{self, Day, DayError, DayOf};
 use crate::study::odds::Odds;
 use crate::study::rules::answer::{Answer, RulesError, answers, steps as rule_steps};
 use crate::study::rules::here::{Here, here};
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
 use crate::study::why::{self, Study, Why, WhyError};
+use crate::study::{Study as _, Unanswered};
 use crate::study::{depth, light, odds, trials};
 use crate::world::World;
 use std::sync::Arc;
-
-/// Length of a step of the day, s, and time that a change of bait takes, s: those of `callup day`.
-const DAY_STEPS: (f64, f64) = (1800.0, 300.0);
 
 /// Worlds and passes of a rule at one place, where nothing else is said: few passes in many worlds, since a verdict
 /// counts worlds.
@@ -62,7 +60,7 @@ struct Budgets {
 impl Budgets {
     fn of(shared: &Shared) -> Self {
         let of = |usual| budget(shared, usual);
-        Self { rules: of(RULES_BUDGET), day: of(DAY_BUDGET), why: of((why::DRAWS, why::POINTS)) }
+        Self { rules: of(RULES_BUDGET), day: of(DayOf::USUAL), why: of((why::DRAWS, why::POINTS)) }
     }
 }
 
@@ -96,19 +94,13 @@ fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop>
         + budgets.day.as_run().draws
         + study.as_ref().map_or(0, Study::steps)
         + trials::answer::steps(&measured, budget);
-    let request = day::Request {
-        step_s: DAY_STEPS.0,
-        change_s: DAY_STEPS.1,
-        casts_per_hour: None,
-        budget: budgets.day,
-    };
     let control = Arc::new(Control::default());
     let worked = progress::watched(steps, &control, |control| {
-        let table = StrikeTable::fill(models, std::slice::from_ref(setting), budget, control)?;
+        let table = Strikes::of(models, std::slice::from_ref(setting), budget, control)?;
         Ok(Worked {
             odds: odds::odds(models, setting, &table, 0, budget.seed),
             rules: answers(plan, models, budgets.rules.as_run(), longer, control),
-            day: day::day(&session.scenario, models, request, control),
+            day: day::day(&session.scenario, models, DayOf::default(), budgets.day, control),
             why: study.and_then(|study| study.run(None, control)),
             trials: trials::answer::answer(&measured, models, budget, control)?,
             budgets,
@@ -126,22 +118,31 @@ fn unusable(error: &dyn std::fmt::Display) -> Stop {
 }
 
 fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
-    let (models, scenario, budget) = (&session.models, &session.scenario, session.budget);
+    let (models, scenario) = (&session.models, &session.scenario);
     let fixed = Assumed::defaults(models).map_err(|e| unusable(&e))?;
     let defaults = World::new(&session.setting, &fixed);
     let (plan, others) = plan_rules(session, &defaults)
         .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;
     let worked = work(shared, session, &plan)?;
     let odds = &worked.odds;
-    let depths = depth::depths(scenario, models).map_err(|e| unusable(&e))?;
-    let light = light::light(scenario, models, budget.seed, budget.fixed).map_err(|e| unusable(&e))?;
+    let refused = |why: Unanswered| match why {
+        Unanswered::Input(what, _) => unusable(&what),
+        _ => Stop::Failure("a part of the report could not be worked out".into()),
+    };
+    let (on, done) = (session.context(), Control::default());
+    let depths = depth::Depth::default().run(&on, &done).map_err(refused)?;
+    let light = light::LightOf.run(&on, &done).map_err(refused)?;
     let asked = session.asked();
     let guesses = worked.why.as_ref().map_or_else(|_| Vec::new(), |why| report::driving_guesses(models, why));
-    let mut sections = vec![report::answer(&asked, odds, &defaults), report::losses(&asked, odds, &defaults)];
+    // The finding and where fish are lost lead the whole report.
+    let mut answer = odds.document(&asked);
+    let finding = std::mem::take(&mut answer.finding);
+    let mut sections =
+        vec![report::section("answer", "Which bait, and how sure", &answer, &odds.pictures(&asked))];
     sections.extend(studies(&asked, session, &worked, others));
     sections.extend([
-        report::depths(&asked, &depths),
-        report::light(&asked, &light),
+        report::study("depths", "How deep they run", &asked, &depths),
+        report::study("light", "The light, and how far each finish is seen", &asked, &light),
         report::assumptions(models, &guesses),
         report::sources(models),
         report::repeat(&asked, &recipe(shared, args, session)),
@@ -149,8 +150,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
     ]);
     Ok(Report {
         title: scenario.title.clone(),
-        finding: odds_answer::headline(odds),
-        beside: odds_answer::lost(odds).into_iter().collect(),
+        finding,
         invented: library::list().iter().any(|(name, _)| library::get(name) == Some(session.source.as_str())),
         conditions: asked.condition_lines().to_vec(),
         sections,
@@ -166,7 +166,7 @@ fn studies(asked: &Asked, session: &Session, worked: &Worked, others: usize) -> 
         Err(e) => report::left_out("rules", "Rules of thumb, tried here", &e.to_string()),
     }];
     sections.push(match &worked.day {
-        Ok(day) => report::day(&with(worked.budgets.day), day),
+        Ok(day) => report::study("day", "The day, from first light to dark", &with(worked.budgets.day), day),
         Err(e) => report::left_out("day", "The day, from first light to dark", &e.to_string()),
     });
     sections.extend(match &worked.why {

@@ -5,7 +5,7 @@ use crate::cli::args::{Rules as Args, Shared};
 use crate::cli::session::{Session, budget, read};
 use crate::cli::{Stop, color, faults, output, progress};
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::present::answers::rules as answer;
 use crate::scenario::Catalogue;
 use crate::scenario::diagnostic::{near, one_of, visible};

@@ -5,7 +5,7 @@ use crate::cli::args::{Shared, Trials as Args};
 use crate::cli::session::{self, models, read};
 use crate::cli::{Stop, color, faults, output, progress};
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::Models;
 use crate::present::answers::trials as answer;
 use crate::present::answers::trials::View;

@@ -4,7 +4,7 @@ use super::{plot, show};
 use crate::cli::args::{Shared, Why as Args};
 use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, output, progress};
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::present::answers::why as answer;
 use crate::study::sweep::bait_of;
 use crate::study::why::given::given;

@@ -2,22 +2,16 @@
 
 pub mod assumptions;
 pub mod by_worth;
-pub mod casts;
 pub mod circularity;
-pub mod day;
-pub mod depth;
 pub mod learn;
-pub mod light;
-pub mod odds;
-pub mod pack;
 pub mod rules;
 pub mod selfcheck;
-pub mod sweep;
 pub mod trials;
 pub mod why;
 
 use super::words;
 use crate::engine::Budget;
+use crate::models::Models;
 use crate::scenario::{Cast, Clarity, Rain, Scenario, day as calendar};
 use crate::units::UnitSystem;
 use crate::world::Setting;
@@ -30,6 +24,8 @@ pub struct Asked<'a> {
     pub scenario: &'a Scenario,
     /// The scenario, set up.
     pub setting: &'a Setting,
+    /// Assumptions.
+    pub models: &'a Models,
     /// Seed, draws and points.
     pub budget: Budget,
     /// Units to write in.
@@ -80,6 +76,16 @@ impl Asked<'_> {
         head(command, Some(self.budget), scenario)
     }
 
+    /// Title and conditions, a line each.
+    pub fn head(&self) -> Vec<String> {
+        std::iter::once(self.scenario.title.clone()).chain(self.condition_lines()).collect()
+    }
+
+    /// The same with a line of one's own on time and sky, and words of one's own on clarity.
+    pub fn head_under(&self, sky: &str, clarity: Option<&str>) -> Vec<String> {
+        std::iter::once(self.scenario.title.clone()).chain(self.lines_under(sky, clarity)).collect()
+    }
+
     /// Title and conditions in a few lines, broken to the width.
     pub fn conditions(&self) -> String {
         self.titled(self.condition_lines())
@@ -102,11 +108,6 @@ impl Asked<'_> {
             u.speed(s.sky.wind_m_s),
         );
         self.lines_under(&sky, None)
-    }
-
-    /// Title and conditions, with a line of one's own on time and sky, and words of one's own on clarity.
-    pub fn conditions_under(&self, sky: &str, clarity: Option<&str>) -> String {
-        self.titled(self.lines_under(sky, clarity))
     }
 
     fn titled(&self, lines: [String; 4]) -> String {
@@ -202,7 +203,7 @@ fn body_length(units: UnitSystem, metres: f64) -> String {
     }
 }
 
-pub(super) fn cloud_tenths(cloud: f64) -> String {
+pub(in crate::present) fn cloud_tenths(cloud: f64) -> String {
     match (10.0 * cloud).round() as u32 {
         0 => "none".into(),
         10 => "all".into(),

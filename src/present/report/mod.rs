@@ -7,8 +7,8 @@ pub mod html;
 mod sections;
 mod studies;
 
-pub use sections::{Recipe, answer, assumptions, cautions, depths, light, losses, repeat, sources};
-pub use studies::{day, driving_guesses, left_out, rules, trials, why};
+pub use sections::{Recipe, assumptions, cautions, repeat, section, sources, study};
+pub use studies::{driving_guesses, left_out, rules, trials, why};
 
 use super::escape::escape_xml;
 use html::paragraph;
@@ -44,8 +44,6 @@ pub struct Report {
     pub title: String,
     /// The answer in a sentence or two.
     pub finding: String,
-    /// What to know beside it, a paragraph each.
-    pub beside: Vec<String>,
     /// Whether place, water and people are invented.
     pub invented: bool,
     /// Place, hour, water, fish and tackle, a line each.
@@ -86,12 +84,11 @@ impl Report {
              <title>{title}: strikes in 100 passes</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n\
              <a class=\"skip\" href=\"#content\">To the answer</a>\n\
              <header>\n<h1>{title}</h1>\n{invented}<ul class=\"conditions aside\">\n{conditions}</ul>\n</header>\n\
-             <main id=\"content\">\n<p class=\"lead\">{finding}</p>\n{beside}\
+             <main id=\"content\">\n<p class=\"lead\">{finding}</p>\n\
              <nav aria-label=\"Contents\">\n<ul>\n{contents}</ul>\n</nav>\n{sections}</main>\n\
              <footer>\n{foot}</footer>\n<script>\n{SCRIPT}</script>\n</body>\n</html>\n",
             finding = escape_xml(&self.finding),
             invented = if self.invented { INVENTED } else { "" },
-            beside = self.beside.iter().map(|text| paragraph(text)).collect::<String>(),
             foot = paragraph(&self.run),
         )
     }

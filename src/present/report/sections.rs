@@ -3,73 +3,19 @@
 use super::Section;
 use super::html;
 use crate::models::{Grade, Models, Parameter};
-use crate::present::answers::{
-    Asked, CAUTION, assumptions as listed, depth, light as light_answer, odds as odds_answer,
-};
+use crate::present::answers::{Asked, CAUTION, assumptions as listed};
+use crate::present::document::{Document, Picture};
 use crate::present::table::{Column, Table};
-use crate::study::depth::Depths;
-use crate::study::light::Light;
-use crate::study::odds::Odds;
-use crate::world::World;
+use crate::present::wording::Readable;
 
-/// The answer in a picture and a table.
-pub fn answer(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
-    let mut body = String::new();
-    let pictures = odds_answer::pictures(asked, odds, defaults);
-    for wanted in ["column", "odds"] {
-        for (name, scene) in pictures.iter().filter(|(name, _)| *name == wanted) {
-            body.push_str(&html::figure(scene, name));
-        }
-    }
-    let table = named_first(odds_answer::table(asked, odds));
-    body.push_str(&html::table(&table, "Every bait of the box, most strikes first"));
-    for note in odds_answer::explanations(asked, odds) {
-        body.push_str(&html::paragraph(&note));
-    }
-    Section { id: "answer", title: "Which bait, and how sure".into(), body }
+/// A document as a section.
+pub fn section(id: &'static str, title: &str, document: &Document, pictures: &[Picture]) -> Section {
+    Section { id, title: title.into(), body: document.html(pictures) }
 }
 
-/// The table of the terminal with the mark behind the name: a row of a page is called by its first cell.
-fn named_first(table: Table) -> Table {
-    let joined = |row: Vec<String>| -> Vec<String> {
-        let mut cells = row.into_iter();
-        let (mark, name) = (cells.next().unwrap_or_default(), cells.next().unwrap_or_default());
-        std::iter::once(format!("{name} {mark}").trim_end().to_owned()).chain(cells).collect()
-    };
-    Table {
-        columns: table.columns.into_iter().skip(1).collect(),
-        rows: table.rows.into_iter().map(joined).collect(),
-    }
-}
-
-/// Where fish are lost.
-pub fn losses(asked: &Asked, odds: &Odds, defaults: &World) -> Section {
-    let mut body = html::paragraph(
-        "Of 100 passes near such a fish, so many end at each stage; means over plausible worlds.",
-    );
-    for (name, scene) in odds_answer::pictures(asked, odds, defaults) {
-        if name == "losses" {
-            body.push_str(&html::figure(&scene, name));
-        }
-    }
-    Section { id: "losses", title: "Where fish are lost".into(), body }
-}
-
-/// How deep the baits run.
-pub fn depths(asked: &Asked, depths: &Depths) -> Section {
-    let mut body = html::paragraph(&depth::headline(asked, depths));
-    for (name, scene) in depth::pictures(asked, depths) {
-        body.push_str(&html::figure(&scene, name));
-    }
-    body.push_str(&html::table(&depth::table(asked, depths), "Greatest running depth on this tackle"));
-    Section { id: "depths", title: "How deep they run".into(), body }
-}
-
-/// Light by hour and depth, and how far finishes are seen.
-pub fn light(asked: &Asked, light: &Light) -> Section {
-    let pictures = light_answer::pictures(asked, light);
-    let body = pictures.iter().map(|(name, scene)| html::figure(scene, name)).collect();
-    Section { id: "light", title: "The light, and how far each finish is seen".into(), body }
+/// A study as a section: its finding, pictures and tables.
+pub fn study(id: &'static str, title: &str, asked: &Asked, answer: &impl Readable) -> Section {
+    section(id, title, &answer.document(asked), &answer.pictures(asked))
 }
 
 /// Most guesses that are named in the text.

@@ -2,12 +2,8 @@
 
 use super::{Section, html};
 use crate::models::{Grade, Models};
-use crate::present::answers::{
-    Asked, day as day_answer, rules as rules_answer, trials as trials_answer, why as why_answer,
-};
-use crate::present::table::{Column, Table};
+use crate::present::answers::{Asked, rules as rules_answer, trials as trials_answer, why as why_answer};
 use crate::present::words;
-use crate::study::day::Day;
 use crate::study::rules::answer::Answer;
 use crate::study::trials::answer::Answer as Trials;
 use crate::study::why::{Kind, Why};
@@ -61,37 +57,6 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
     };
     body.push_str(&html::paragraph(&format!("{}{longer}", asked.run_line())));
     Section { id: "rules", title: "Rules of thumb, tried here".into(), body }
-}
-
-/// The day from first light to dark: what to throw when.
-pub fn day(asked: &Asked, day: &Day) -> Section {
-    let mut body = html::paragraph(&day_answer::headline(day));
-    for sentence in day_answer::changes(asked, day) {
-        body.push_str(&html::paragraph(&sentence));
-    }
-    for (name, scene) in day_answer::pictures(asked, day) {
-        body.push_str(&html::figure(&scene, name));
-    }
-    body.push_str(&html::table(&day_answer::rods(day), "What to have tied on"));
-    let order = day_answer::order(day);
-    let hours = html::table(&day_answer::steps(asked, day, &order), "Hour by hour, baits by their letter");
-    let letters = html::table(&letters(day, &order), "Which letter is which bait");
-    body.push_str(&html::folded("Hour by hour", &format!("{letters}{hours}")));
-    for note in day_answer::notes(asked, day) {
-        body.push_str(&html::paragraph(&note));
-    }
-    Section { id: "day", title: "The day, from first light to dark".into(), body }
-}
-
-fn letters(day: &Day, order: &[usize]) -> Table {
-    let mut table = Table::new(vec![Column::text("letter"), Column::text("bait")]);
-    for &bait in order.iter().take(day_answer::LETTERS.len()) {
-        table.push([day_answer::letter(order, bait), day.baits[bait].clone()]);
-    }
-    if order.len() > day_answer::LETTERS.len() {
-        table.push(["*", "one of the others"]);
-    }
-    table
 }
 
 /// Which unknowns drive the odds and the choice, and what finding out would be worth.

@@ -13,6 +13,8 @@ use crate::maths::{exp, ln};
 use crate::scenario::diagnostic::visible;
 use crate::scenario::{Setting, SettingKind};
 use crate::units::Dimension;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
 
 /// More steps than this on one axis are a slip: no picture could show them.
 pub const MOST_STEPS: usize = 200;
@@ -46,6 +48,37 @@ pub enum Values {
     Hours(Vec<f64>),
     /// Words.
     Words(Vec<String>),
+}
+
+/// The value of one step.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum Step {
+    /// In the unit kept.
+    Number(f64),
+    /// A word.
+    Word(String),
+}
+
+impl Serialize for Axis {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut map = to.serialize_map(None)?;
+        map.serialize_entry("path", self.path)?;
+        let (unit, log) = match &self.values {
+            Values::Words(words) => {
+                map.serialize_entry("values", words)?;
+                return map.end();
+            }
+            Values::Hours(_) => ("h", false),
+            Values::Numbers { dimension, logarithmic, .. } => {
+                (dimension.map_or("1", Dimension::key), *logarithmic)
+            }
+        };
+        map.serialize_entry("unit", unit)?;
+        map.serialize_entry("spacing", if log { "log" } else { "lin" })?;
+        map.serialize_entry("values", &self.numbers())?;
+        map.end()
+    }
 }
 
 /// What holds where the text of an axis does not say.
@@ -191,6 +224,30 @@ impl AxisError {
 }
 
 impl Axis {
+    /// Its path with the unit that its numbers are kept in at the end, as programs read it.
+    pub fn key(&self) -> String {
+        match &self.values {
+            Values::Numbers { dimension: Some(d), .. } => format!("{}_{}", self.path, d.key()),
+            Values::Hours(_) => format!("{}_h", self.path),
+            _ => self.path.to_owned(),
+        }
+    }
+
+    /// A value in the unit kept: itself, or of an axis of words the word at that place.
+    pub fn kept(&self, value: f64) -> Step {
+        match &self.values {
+            Values::Words(words) => Step::Word(words.get(value as usize).cloned().unwrap_or_default()),
+            _ => Step::Number(value),
+        }
+    }
+
+    /// The value of a step, in the unit kept.
+    pub fn value(&self, step: usize) -> Step {
+        match &self.values {
+            Values::Words(words) => Step::Word(words.get(step).cloned().unwrap_or_default()),
+            _ => Step::Number(self.numbers().get(step).copied().unwrap_or(f64::NAN)),
+        }
+    }
     /// Reads an axis; `settings` are the values a scenario has ([`crate::scenario::paths`]).
     ///
     /// # Errors

@@ -8,7 +8,9 @@
 //! the number of passes of a cast a Poisson number, and a cast draws a strike with the chance `1 - exp(-m p)`, m
 //! the mean number of passes; else everything is counted in passes.
 
+pub mod curve;
 pub mod lead;
+mod machine;
 pub mod plan;
 pub mod rate;
 
@@ -18,8 +20,9 @@ pub use rate::{RateError, rate};
 
 use super::alike::{own_chances, squared_variation, times_as_many};
 use super::pace::{casts_per_hour, passes_by_world, passes_in};
-use super::{SMALLEST_DIFFERENCE, over_worlds};
-use crate::engine::StrikeTable;
+use super::sweep::two_baits;
+use super::{Context, SMALLEST_DIFFERENCE, Study, Unanswered, over_worlds};
+use crate::engine::{Control, Strikes};
 use crate::maths::exp;
 use crate::models::Assumed;
 use crate::statistics::Error;
@@ -33,6 +36,52 @@ use ndarray::Axis;
 const FEW: usize = 5;
 /// Exact powers are worked out for no more than this at once (sizes times worlds); beyond it by formula.
 const MOST_WORK: usize = 3_000_000;
+
+/// Two baits of the box, or two rates, with the numbers asked with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CastsOf {
+    /// The two, as they were written.
+    pub names: [String; 2],
+    /// Their rates, where they are rates.
+    pub rates: Option<[f64; 2]>,
+    /// How surely, and with how many false alarms.
+    pub demand: Demand,
+    /// A number of casts of each to say what it could show.
+    pub casts: Option<usize>,
+    /// Casts an hour, where they are not to be worked out.
+    pub pace_per_h: Option<f64>,
+    /// Hours of fishing in a season, where they are known.
+    pub hours_per_season: Option<f64>,
+}
+
+impl Study for CastsOf {
+    const NAME: &'static str = "casts";
+    type Answer = Casts;
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Casts, Unanswered> {
+        let practice = Assumed::defaults(on.models)?;
+        let question = Question {
+            demand: self.demand,
+            casts: self.casts,
+            pace_per_h: self.pace_per_h,
+            usual_pace_per_h: practice.casts_per_hour,
+            hours_per_season: self.hours_per_season.unwrap_or(practice.season_hours),
+            lifetime_seasons: practice.lifetime_seasons,
+            seed: on.budget.seed,
+        };
+        let bad = |e: Error| Unanswered::Input(e.to_string(), String::new());
+        if let Some(rates) = self.rates {
+            return of_rates(self.names.clone(), rates, question).map_err(bad);
+        }
+        let names: Vec<String> = on.setting.baits.iter().map(|b| b.name.clone()).collect();
+        let pair = two_baits(&names, &self.names)?;
+        let strikes = Strikes::of(on.models, std::slice::from_ref(on.setting), on.budget, control)?;
+        if strikes.draws() == 0 {
+            return Err(Unanswered::stopped("the first world"));
+        }
+        of_baits(on.setting, &strikes, pair, question).map_err(bad)
+    }
+}
 
 /// What is asked of the plans.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -169,13 +218,7 @@ pub struct AtOneFish {
 const ALIKE: (usize, usize, usize) = (8, 256, 32);
 
 /// How alike casts at one fish are with the better of two baits.
-fn at_one_fish(
-    setting: &Setting,
-    table: &StrikeTable,
-    bait: usize,
-    rate: f64,
-    seed: u64,
-) -> Option<AtOneFish> {
+fn at_one_fish(setting: &Setting, table: &Strikes, bait: usize, rate: f64, seed: u64) -> Option<AtOneFish> {
     let step = table.worlds.len().div_ceil(ALIKE.0).max(1);
     let differ = |a: &Assumed| {
         squared_variation(&own_chances(setting, &setting.baits[bait], a, (ALIKE.1, ALIKE.2), seed))
@@ -202,14 +245,15 @@ pub fn of_rates(names: [String; 2], rates: [f64; 2], question: Question) -> Resu
 /// [`Error`] for powers and false-alarm rates that are not between 0 and 1, or an empty table.
 pub fn of_baits(
     setting: &Setting,
-    table: &StrikeTable,
+    table: &Strikes,
     baits: [usize; 2],
     question: Question,
 ) -> Result<Casts, Error> {
     // Two baits of different weight may fly differently far: the time of both goes by what lies between.
     let cast_m = 0.5 * baits.map(|b| setting.baits[b].path.cast_m()).iter().sum::<f64>();
     let passes = |b: usize, world: &Assumed| passes_in(setting, setting.baits[b].path.cast_m(), world);
-    let struck = table.struck.index_axis(Axis(0), 0);
+    let struck = table.struck();
+    let struck = struck.index_axis(Axis(0), 0);
     let of = |b: usize| {
         let per_unit = |(&p, world): (&f64, &Assumed)| passes(b, world).map_or(p, |m| 1.0 - exp(-m * p));
         struck.index_axis(Axis(0), b).iter().zip(&table.worlds).map(per_unit).collect::<Vec<f64>>()

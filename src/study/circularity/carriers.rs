@@ -3,7 +3,7 @@
 use super::worth::{Comparison, Plan, effect};
 use super::{CircularityError, Explained};
 use crate::engine::Passes;
-use crate::engine::table::{Control, each_draw};
+use crate::engine::{Control, each};
 use crate::models::assumed::{PHASES, PRESSURES, SPECIES};
 use crate::models::{Assumed, Draw, Grade, Group, Models, Parameter, Spread};
 
@@ -136,7 +136,7 @@ pub(super) fn carriers(
             swing: part(high? - low?),
         }))
     };
-    let found: Result<Vec<Option<Carrier>>, _> = each_draw(tried.len(), one).into_iter().collect();
+    let found: Result<Vec<Option<Carrier>>, _> = each(tried.len(), one).into_iter().collect();
     let Some(mut found) = found?.into_iter().collect::<Option<Vec<Carrier>>>() else { return Ok(None) };
     found.retain(|c| c.strength() > 0.0);
     found.sort_by(|a, b| b.strength().total_cmp(&a.strength()));
@@ -160,7 +160,7 @@ impl<'p> Trial<'p> {
         let some = |all: &[Comparison<'p>]| spread(all.len(), most.1).map(|i| all[i]).collect();
         Self {
             plan,
-            worlds: spread(plan.assumed.len(), most.0).map(|w| (w, plan.passes(w))).collect(),
+            worlds: spread(plan.worlds.len(), most.0).map(|w| (w, plan.passes(w))).collect(),
             comparisons: some(comparisons),
             over: some(over),
         }
@@ -172,7 +172,7 @@ impl<'p> Trial<'p> {
         for (world, passes) in &self.worlds {
             let assumed = match changed {
                 Some((i, value)) => Assumed::of(self.plan.models, &with(self.plan.draw(*world), i, value))?,
-                None => self.plan.assumed[*world].clone(),
+                None => self.plan.worlds.assumed[*world].clone(),
             };
             sum += effect(&self.comparisons, &self.over, &assumed, passes);
         }

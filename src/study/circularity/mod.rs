@@ -16,7 +16,7 @@ pub use explained::{Effect, Explained, Flag, Share};
 pub use worth::{Comparison, Worth};
 
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::{Grade, Group, Models, ModelsError};
 use crate::statistics;
 

@@ -3,8 +3,8 @@
 use super::CircularityError;
 use crate::engine::block::{FishColumns, Means, run};
 use crate::engine::points::SCRAMBLES;
-use crate::engine::table::{Control, each_draw};
 use crate::engine::{Budget, Passes};
+use crate::engine::{Control, each_world};
 use crate::models::{Assumed, Draw, Group, Groups, Models, Worlds};
 use crate::statistics::Error;
 use crate::study::gain;
@@ -32,18 +32,11 @@ pub(super) struct Plan<'a> {
     pub(super) models: &'a Models,
     pub(super) budget: Budget,
     pub(super) worlds: Worlds,
-    pub(super) assumed: Vec<Assumed>,
 }
 
 impl<'a> Plan<'a> {
     pub(super) fn new(models: &'a Models, budget: Budget) -> Result<Self, CircularityError> {
-        let worlds = if budget.fixed {
-            Worlds::fixed(models)
-        } else {
-            Worlds::drawn(models, budget.seed, budget.draws)
-        };
-        let assumed = worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
-        Ok(Self { models, budget, worlds, assumed })
+        Ok(Self { models, budget, worlds: budget.worlds(models)? })
     }
 
     pub(super) fn per_scramble(&self) -> usize {
@@ -73,27 +66,22 @@ pub(super) fn worths(
     if comparisons.is_empty() {
         return Err(Error::TooFew { what: "comparisons", got: 0, need: 1 }.into());
     }
-    let one = |i: usize| -> Option<Worths> {
-        if control.stopped() {
-            return None;
-        }
+    let one = |i: usize, assumed: &Assumed| -> Worths {
         let passes = plan.passes(i);
         if !over.is_empty() {
-            let mean = |all: &[Comparison]| mean_strikes(all, &plan.assumed[i], &passes);
-            control.count();
-            return Some(gained(&mean(comparisons), &mean(over)));
+            let mean = |all: &[Comparison]| mean_strikes(all, assumed, &passes);
+            return gained(&mean(comparisons), &mean(over));
         }
         let mut mean = [[0.0; Groups::COUNT]; SCRAMBLES];
         for comparison in comparisons {
-            let worths = worth(comparison, &plan.assumed[i], &passes);
+            let worths = worth(comparison, assumed, &passes);
             for (sum, value) in mean.as_flattened_mut().iter_mut().zip(worths.as_flattened()) {
                 *sum += value / comparisons.len() as f64;
             }
         }
-        control.count();
-        Some(mean)
+        mean
     };
-    Ok(each_draw(plan.assumed.len(), one).into_iter().collect())
+    Ok(each_world(&plan.worlds, control, one).into_iter().collect())
 }
 
 /// The mean over scrambles of passes.

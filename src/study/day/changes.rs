@@ -13,6 +13,8 @@ pub struct Change {
     pub step: usize,
     /// Instant of the change.
     pub unix_s: f64,
+    /// The same on the wall clock.
+    pub clock: String,
     /// Share of plausible worlds in which changing once between the two, somewhere in the stretch that the plan
     /// gives them, pays for itself.
     pub pays_in: f64,
@@ -90,6 +92,7 @@ pub fn over_worlds(
         to,
         step,
         unix_s,
+        clock: String::new(),
         pays_in: share(&|c| matches!(c, Cut::At(_))),
         stays_in: share(&|c| *c == Cut::Never),
         sooner_in: share(&|c| *c == Cut::AtOnce),

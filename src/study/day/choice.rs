@@ -2,12 +2,12 @@
 
 use super::changes::{self, Change, Pair, best_cut};
 use super::{Plan, Step, TiedOn};
+use crate::engine::each;
 use crate::statistics::day_plan::{DayPlan, best_plan};
 use crate::statistics::estimate::mean;
 use crate::statistics::{self, subset};
 use crate::study::over_worlds;
 use crate::study::sweep::Cube;
-use crate::study::sweep::parallel::each;
 use ndarray::{Array2, Axis};
 
 /// Strikes per 100 passes of the whole day, so that steps add up.

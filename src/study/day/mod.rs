@@ -7,15 +7,16 @@
 
 pub mod changes;
 mod choice;
+mod machine;
 pub mod steps;
 
 use super::many;
 use super::pace::{casts_per_hour, mean_cast_m, passes_by_world};
 use super::sweep::Cube;
 use super::sweep::reading::ENOUGH;
-use super::{SMALLEST_DIFFERENCE, over_worlds};
-use crate::engine::Budget;
-use crate::engine::table::Control;
+use super::{Context, SMALLEST_DIFFERENCE, Study, Unanswered, over_worlds};
+use crate::engine::Control;
+use crate::engine::{Budget, prepare};
 use crate::models::{Assumed, Models};
 use crate::scenario::{Clarity, Scenario, Sky, day};
 use crate::statistics;
@@ -26,17 +27,34 @@ use changes::Change;
 use choice::Choice;
 use steps::Planned;
 
-/// What is asked beside the scenario.
+/// The day from first light to dark.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Request {
+pub struct DayOf {
     /// Length of a step, s.
     pub step_s: f64,
     /// Fishing time lost with each change of bait on one rod, s.
     pub change_s: f64,
     /// Casts in an hour of fishing; none to work it out from the tackle.
     pub casts_per_hour: Option<f64>,
-    /// Seed, worlds, passes.
-    pub budget: Budget,
+}
+
+impl Default for DayOf {
+    fn default() -> Self {
+        Self { step_s: 1800.0, change_s: 300.0, casts_per_hour: None }
+    }
+}
+
+impl Study for DayOf {
+    const NAME: &'static str = "day";
+    const USUAL: (usize, usize) = (256, 256);
+    type Answer = Day;
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Day, Unanswered> {
+        day(on.scenario, on.models, *self, on.budget, control).map_err(|why| match why {
+            DayError::Stopped => Unanswered::Failed(why.to_string()),
+            _ => Unanswered::Input(format!("{}: {why}", on.file), String::new()),
+        })
+    }
 }
 
 /// Shortest and longest step, s.
@@ -175,19 +193,20 @@ pub struct Day {
 pub fn day(
     scenario: &Scenario,
     models: &Models,
-    request: Request,
+    request: DayOf,
+    budget: Budget,
     control: &Control,
 ) -> Result<Day, DayError> {
     let planned = steps::planned(scenario).map_err(SettingError::from)?;
     let borders = steps::borders(scenario, planned.span, request.step_s);
-    let draws = request.budget.as_run().draws;
+    let draws = budget.as_run().draws;
     let numbers = (borders.len() - 1) * scenario.baits.len() * draws;
     if numbers > many::MOST_NUMBERS {
         return Err(DayError::TooLarge { numbers });
     }
     let moments: Vec<Scenario> = borders.windows(2).map(|b| at(scenario, 0.5 * (b[0] + b[1]))).collect();
-    let settings = many::settings(&moments, models).map_err(|(_, e)| e)?;
-    let (cube, worlds) = many::strikes(models, &settings, request.budget, control)?;
+    let settings = prepare(&moments, models).map_err(|(_, e)| e)?;
+    let (cube, worlds) = many::strikes(models, &settings, budget, control)?;
     if cube.draws == 0 {
         return Err(DayError::Stopped);
     }
@@ -218,7 +237,11 @@ pub fn day(
         passes_per_cast: passes.map(|by_world| over_worlds(&by_world, cube.per_scramble).point),
         strikes_with_one_rod: caught,
         change_cost: choice.cost,
-        changes: choice.changes(&one_rod.choices, &steps),
+        changes: choice
+            .changes(&one_rod.choices, &steps)
+            .into_iter()
+            .map(|c| Change { clock: day::clock(scenario, c.unix_s), ..c })
+            .collect(),
         changing_worlds: own.iter().filter(|p| p.changes > 0).count() as f64 / own.len().max(1) as f64,
         knowing_adds: own_mean - one_rod.mean,
         stepwise,

@@ -7,7 +7,7 @@
 
 use super::check::make_up;
 use super::counts::{Count, Counts};
-use super::sampler::{Fit, FitError, PlainDraws, Strikes, fit};
+use super::sampler::{Fit, FitError, LogModel, PlainDraws, fit};
 use super::surrogate::Pair;
 use crate::maths::ln;
 use crate::maths::special::normal_quantile;
@@ -62,7 +62,7 @@ pub struct Calibration {
 /// # Errors
 /// [`FitError`] other than a fit that is not to be trusted.
 pub fn calibrate(
-    model: &impl Strikes,
+    model: &impl LogModel,
     casts: &Counts,
     (pair, truly): (Pair, Pair),
     plain: &PlainDraws,

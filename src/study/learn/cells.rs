@@ -2,9 +2,10 @@
 
 use super::counts::Counts;
 use super::log::{Log, Row, fault};
-use super::sampler::{FitError, Strikes};
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use super::sampler::{FitError, LogModel};
+use crate::engine::Control;
+use crate::engine::each;
+use crate::engine::{Budget, Condition, simulate};
 use crate::models::draw::{WORLD_SCRAMBLES, draw_at};
 use crate::models::{Assumed, Models, Worlds};
 use crate::random::key;
@@ -12,7 +13,6 @@ use crate::scenario::catalogue::same_name;
 use crate::scenario::{self, Catalogue, Diagnostic, Scenario, Severity};
 use crate::study::alike::of_bait;
 use crate::study::pace::passes_in;
-use crate::study::sweep::parallel::each;
 use crate::study::sweep::{SweepError, bait_of};
 use crate::world::Setting;
 use std::collections::HashMap;
@@ -336,29 +336,31 @@ impl<'a> Simulated<'a> {
     }
 }
 
-impl Strikes for Simulated<'_> {
+impl LogModel for Simulated<'_> {
     fn keys(&self) -> &[u64] {
         &self.keys
     }
 
     fn strikes(&self, scores: &[Vec<f64>]) -> Result<Vec<Vec<f64>>, FitError> {
         let draws: Vec<_> = scores.iter().map(|z| draw_at(self.models, |d| z[d])).collect();
-        let worlds = Worlds { per_scramble: draws.len().div_ceil(WORLD_SCRAMBLES), draws };
+        let per_scramble = draws.len().div_ceil(WORLD_SCRAMBLES);
+        let worlds = Worlds::of(self.models, draws, per_scramble)?;
         let mut all = vec![vec![0.0; self.plan.cells.len()]; scores.len()];
         for chunk in self.order.chunks(CHUNK) {
-            let settings: Vec<Setting> = chunk.iter().map(|&c| self.plan.settings[c].clone()).collect();
-            let table =
-                StrikeTable::fill_worlds(self.models, &settings, worlds.clone(), self.budget, self.control)?;
+            let conditions: Vec<Condition> =
+                chunk.iter().map(|&c| Condition { setting: &self.plan.settings[c], luck: 0 }).collect();
+            let table = simulate(&conditions, &worlds, self.budget, self.control);
             if self.control.stopped() || table.draws() < scores.len() {
                 return Err(FitError::Stopped);
             }
             for (k, &c) in chunk.iter().enumerate() {
+                let setting = &self.plan.settings[c];
                 for (b, &cell) in self.plan.cells_of[c].iter().enumerate() {
                     for (i, one) in all.iter_mut().enumerate() {
-                        let cast_m = settings[k].baits[b].path.cast_m();
-                        let passes = passes_in(&settings[k], cast_m, &table.worlds[i]);
+                        let cast_m = setting.baits[b].path.cast_m();
+                        let passes = passes_in(setting, cast_m, &table.worlds[i]);
                         let passes = passes.filter(|_| self.plan.density).unwrap_or(1.0);
-                        one[cell] = passes * table.struck[(k, b, i)];
+                        one[cell] = passes * table.cells[(k, b, i)].mean(2);
                     }
                 }
             }

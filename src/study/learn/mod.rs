@@ -23,8 +23,8 @@ pub mod sampler;
 pub mod surrogate;
 mod table;
 
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use crate::engine::Control;
+use crate::engine::{Budget, Condition, simulate};
 use crate::maths::exp;
 use crate::maths::quadrature::gauss_hermite_normal;
 use crate::models::draw::draw_at;
@@ -145,14 +145,14 @@ pub fn learn(request: Request, control: &Control) -> Result<Learnt, FitError> {
     let plain = PlainDraws::new(&model, request.budget.seed, request.budget.draws)?;
     let fit = sampler::fit(&model, &plan.counts, pair, &plain, request.budget.seed)?;
     let draws = fit.worlds.iter().map(|w| draw_at(models, |d| w.scores[d])).collect::<Vec<_>>();
-    let worlds = Worlds { per_scramble: fit.plain / crate::models::draw::WORLD_SCRAMBLES, draws };
+    let worlds = Worlds::of(models, draws, fit.plain / crate::models::draw::WORLD_SCRAMBLES)?;
     let today = std::slice::from_ref(request.today);
-    let table = StrikeTable::fill_worlds(models, today, worlds, request.budget, control)?;
+    let table = simulate(&Condition::all(today), &worlds, request.budget, control);
     if control.stopped() {
         return Err(FitError::Stopped);
     }
-    let struck =
-        |b: usize| -> Vec<f64> { (0..table.draws()).map(|d| 100.0 * table.struck[(0, b, d)]).collect() };
+    let per_100 = table.per_100(0);
+    let struck = |b: usize| per_100.row(b).to_vec();
     let baits: Vec<BeforeAfter> = request
         .today
         .baits

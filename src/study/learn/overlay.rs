@@ -5,10 +5,10 @@
 
 use super::cells::{Plan, Simulated};
 use super::changes::Change;
-use super::sampler::{FitError, Strikes, plain_scores};
+use super::sampler::{FitError, LogModel, plain_scores};
 use super::{DAY_SPREAD, Learnt, PER_CAST, mean_chance};
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use crate::engine::Control;
+use crate::engine::{Budget, Strikes};
 use crate::models::{Models, Parameter, Spread};
 use crate::random::{Purpose, key, stream};
 use crate::statistics::estimate::Estimate;
@@ -153,14 +153,12 @@ pub fn loss(
             laid_over.parameters[i] = own;
         }
     }
-    let table = StrikeTable::fill(&laid_over, std::slice::from_ref(today), budget, control)?;
+    let table = Strikes::of(&laid_over, std::slice::from_ref(today), budget, control)?;
     if control.stopped() {
         return Err(FitError::Stopped);
     }
-    let bait = |b: usize| {
-        let values: Vec<f64> = (0..table.draws()).map(|d| 100.0 * table.struck[(0, b, d)]).collect();
-        over_worlds(&values, table.per_scramble)
-    };
+    let per_100 = table.per_100(0);
+    let bait = |b: usize| over_worlds(&per_100.row(b).to_vec(), table.per_scramble);
     let keys: Vec<u64> = laid_over.parameters.iter().map(|p| key(&p.name)).collect();
     let scores = plain_scores(&keys, budget.seed, LOG_WORLDS, 0);
     let p = Simulated::new(plan, &laid_over, budget, control).strikes(&scores)?;

@@ -14,15 +14,15 @@
 use super::counts::{Counts, ln_struck};
 use super::proposal::{Placed, WIDER, along, defended, flattened, normal};
 use super::surrogate::{Pair, Peak, Surrogate};
+use crate::engine::each;
 use crate::maths::{exp, ln};
 use crate::models::ModelsError;
 use crate::models::draw::WORLD_SCRAMBLES;
 use crate::random::{Purpose, ScrambledSobol, stream};
 use crate::statistics::psis::smooth;
-use crate::study::sweep::parallel::each;
 
 /// A model that gives strikes per pass.
-pub trait Strikes: Sync {
+pub trait LogModel: Sync {
     /// A number for the name of every unknown; draws depend on it alone.
     fn keys(&self) -> &[u64];
     /// Strikes per pass in every cell, for each world of standard scores.
@@ -142,8 +142,8 @@ impl PlainDraws {
     /// Draws and simulates; `count` is rounded as that of world draws is.
     ///
     /// # Errors
-    /// As [`Strikes::strikes`].
-    pub fn new(model: &impl Strikes, seed: u64, count: usize) -> Result<Self, FitError> {
+    /// As [`LogModel::strikes`].
+    pub fn new(model: &impl LogModel, seed: u64, count: usize) -> Result<Self, FitError> {
         let scores = plain_scores(model.keys(), seed, count, 0);
         Ok(Self { p: model.strikes(&scores)?, scores })
     }
@@ -165,7 +165,7 @@ pub fn plain_scores(keys: &[u64], seed: u64, count: usize, stage: usize) -> Vec<
 /// # Errors
 /// [`FitError`]: stopped, impossible, or not to be trusted.
 pub fn fit(
-    model: &impl Strikes,
+    model: &impl LogModel,
     counts: &Counts,
     pair: Pair,
     plain: &PlainDraws,
@@ -271,7 +271,7 @@ impl<'a> Sampler<'a> {
     }
 
     /// Draws `count` worlds from the component that is next, and simulates them.
-    fn extend(&mut self, model: &impl Strikes, count: usize) -> Result<(), FitError> {
+    fn extend(&mut self, model: &impl LogModel, count: usize) -> Result<(), FitError> {
         let stage = self.components.len();
         let mut scores = plain_scores(model.keys(), self.seed, count, stage);
         if let Some(placed) = &self.next {

@@ -1,12 +1,12 @@
 //! The conditions a box is packed for: several scenarios, a spread of values, or both.
 
 use super::{MOST_CONDITIONS, PackError};
+use crate::engine::each;
 use crate::models::Models;
 use crate::random::{Purpose, ScrambledSobol, key};
 use crate::scenario::schema::limits;
 use crate::scenario::{self, Bait, Catalogue, Clarity, Diagnostic, Scenario};
 use crate::study::axis::{Axis, Values};
-use crate::study::sweep::parallel::each;
 
 /// One scenario's text and what it counts.
 #[derive(Debug, Clone, Copy)]

@@ -5,31 +5,76 @@
 //! worlds. How far the worlds agree with the set is told beside.
 
 pub mod conditions;
+mod machine;
 mod search;
 
-use super::many;
 use super::sweep::Cube;
-use crate::engine::Budget;
-use crate::engine::table::Control;
+use super::{Context, Study, Unanswered, many};
+use crate::engine::Control;
+use crate::engine::{Budget, prepare};
 use crate::models::Models;
 use crate::scenario::Diagnostic;
 use crate::statistics;
 use crate::statistics::estimate::Estimate;
 use crate::study::axis::Axis;
 use crate::world::SettingError;
-use conditions::{Condition, Conditions};
+use conditions::{Condition, Conditions, Source};
 use search::Search;
 
 /// More conditions than this are a slip.
 pub const MOST_CONDITIONS: usize = 1024;
 
-/// What is asked beside the conditions.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Request {
+/// What to carry over several scenarios, a spread of conditions, or both.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PackOf {
+    /// Text, name and weight of each scenario; the first is the one opened.
+    pub sources: Vec<(String, String, f64)>,
+    /// The spread.
+    pub axes: Vec<Axis>,
+    /// Whether the spread is the usual one, for none was asked for.
+    pub usual: bool,
+    /// Conditions drawn from the spread.
+    pub conditions: usize,
     /// Baits to carry.
     pub carry: usize,
-    /// Seed, worlds, passes.
-    pub budget: Budget,
+}
+
+impl Study for PackOf {
+    const NAME: &'static str = "pack";
+    const USUAL: (usize, usize) = (256, 128);
+    type Answer = Pack;
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Pack, Unanswered> {
+        let sources: Vec<Source> = (self.sources.iter())
+            .map(|(text, file, weight)| Source { text, file, weight: *weight })
+            .collect();
+        let drawn = conditions::conditions(
+            &sources,
+            on.overrides,
+            on.models,
+            &self.axes,
+            self.conditions,
+            on.budget.seed,
+        )?;
+        let shares: Vec<f64> = self.sources.iter().map(|s| s.2).collect();
+        let packed = pack(&drawn, &shares, on.models, &self.axes, (self.carry, on.budget), control)?;
+        Ok(Pack { usual: self.usual, doubts: drawn.doubts, ..packed })
+    }
+}
+
+impl From<PackError> for Unanswered {
+    fn from(why: PackError) -> Self {
+        let said = why.to_string();
+        match why {
+            PackError::Stopped => Self::Failed(said),
+            PackError::Faults { faults, text, .. } => Self::Faults {
+                over: Some((said, "mend the file, narrow the spread, or leave the scenario out".into())),
+                faults,
+                source: Some(text),
+            },
+            _ => Self::Input(said, String::new()),
+        }
+    }
 }
 
 /// Why no box can be packed.
@@ -187,12 +232,21 @@ pub struct Pack {
     pub mean_whole_box_adds: f64,
     /// Worlds whose best set was searched to the end.
     pub worlds_proven: usize,
+    /// Whether the spread is the usual one, for none was asked for.
+    pub usual: bool,
+    /// Conditions that are doubtful, and the first doubt.
+    pub doubts: Option<(usize, Diagnostic)>,
 }
 
 impl Pack {
     /// The best set of the size wanted.
     pub fn chosen(&self) -> Option<&Size> {
         self.sizes.iter().find(|s| s.size == self.carry)
+    }
+
+    /// What a bait draws under a condition, mean over worlds.
+    pub fn mean_of(&self, condition: usize, bait: usize) -> f64 {
+        self.cube.strikes(condition, bait).and_then(crate::statistics::estimate::mean).unwrap_or(f64::NAN)
     }
 }
 
@@ -205,28 +259,28 @@ pub fn pack(
     shares: &[f64],
     models: &Models,
     axes: &[Axis],
-    request: Request,
+    (carry, budget): (usize, Budget),
     control: &Control,
 ) -> Result<Pack, PackError> {
     let baits = conditions.scenarios.first().map_or(0, |s| s.baits.len());
-    if request.carry == 0 || request.carry > baits {
-        return Err(PackError::Carry { carry: request.carry, baits });
+    if carry == 0 || carry > baits {
+        return Err(PackError::Carry { carry, baits });
     }
-    let numbers = conditions.list.len() * baits * request.budget.as_run().draws;
+    let numbers = conditions.list.len() * baits * budget.as_run().draws;
     if numbers > many::MOST_NUMBERS {
         return Err(PackError::TooLarge { numbers });
     }
-    let settings = many::settings(&conditions.scenarios, models).map_err(|(_, e)| e)?;
-    let (cube, _) = many::strikes(models, &settings, request.budget, control)?;
+    let settings = prepare(&conditions.scenarios, models).map_err(|(_, e)| e)?;
+    let (cube, _) = many::strikes(models, &settings, budget, control)?;
     if cube.draws == 0 {
         return Err(PackError::Stopped);
     }
     let total: f64 = shares.iter().sum();
     let sources = conditions.titles.iter().cloned().zip(shares.iter().map(|w| w / total)).collect();
     let search = Search::new(&conditions.list, &cube);
-    let sizes = search.sizes(request.carry)?;
-    let chosen = sizes.iter().find(|s| s.size == request.carry).map_or(Vec::new(), |s| s.best.baits.clone());
-    let own = search.own_sets(request.carry)?;
+    let sizes = search.sizes(carry)?;
+    let chosen = sizes.iter().find(|s| s.size == carry).map_or(Vec::new(), |s| s.best.baits.clone());
+    let own = search.own_sets(carry)?;
     let lost = search.lost_to(&chosen, &own);
     let regret = search.over_worlds(&lost);
     let whole = search.without_limit(&chosen);
@@ -235,7 +289,7 @@ pub fn pack(
         axes: axes.to_vec(),
         conditions: conditions.list.clone(),
         baits: cube.baits.clone(),
-        carry: request.carry,
+        carry,
         members: search.members(&chosen),
         throw: search.thrown(&chosen),
         inclusion: search.inclusion(&own),
@@ -246,6 +300,8 @@ pub fn pack(
         whole_box_adds: whole.0,
         mean_whole_box_adds: whole.1,
         worlds_proven: own.iter().filter(|s| s.proven).count(),
+        usual: false,
+        doubts: None,
         sizes,
         cube,
     })

@@ -2,11 +2,11 @@
 
 use super::conditions::{Condition, SCRAMBLES};
 use super::{Member, Set, Size};
+use crate::engine::each;
 use crate::statistics::estimate::{Estimate, mean, weighted_quantile};
 use crate::statistics::subset::{self, Subset};
 use crate::statistics::{self};
 use crate::study::sweep::Cube;
-use crate::study::sweep::parallel::each;
 use crate::study::{over_worlds, standard_error};
 use ndarray::Array2;
 

@@ -7,7 +7,7 @@ use super::reading::{Differences, Reading, read};
 use super::table::Workshop;
 use super::{Claim, Rule};
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::{Models, ModelsError};
 use crate::statistics;
 use crate::statistics::verdict::{Unclear, Verdict};

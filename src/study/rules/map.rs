@@ -7,7 +7,7 @@ use super::reading::{Differences, median};
 use super::table::Workshop;
 use super::{CONDITIONS, Claim};
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::models::{Models, ModelsError};
 use crate::study::axis::{Axis, Values};
 use crate::study::sweep::reading::ENOUGH;

@@ -4,7 +4,7 @@
 
 use super::design::{Design, points};
 use super::{Put, Rule, Test};
-use crate::engine::table::each_draw;
+use crate::engine::each;
 use crate::models::Models;
 use crate::scenario::{self, Bait, Catalogue, Diagnostic, Scenario, Severity};
 use crate::study::axis::Values;
@@ -171,7 +171,7 @@ impl Plan {
         if !faults.is_empty() {
             return Err(faults);
         }
-        let settings = each_draw(distinct.all.len(), |i| {
+        let settings = each(distinct.all.len(), |i| {
             let ((scenario, _), baits) = &distinct.all[i];
             Setting::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
         });
@@ -230,7 +230,7 @@ fn one(
         .collect();
     let own = levels.len();
     let over: &[usize] = if rule.gain_over.is_empty() { &[] } else { &[0, own - 1] };
-    let loaded = each_draw((own + over.len()) * count, |i| {
+    let loaded = each((own + over.len()) * count, |i| {
         let (level, point) = (i / count, i % count);
         let compared = if level < own { &[][..] } else { &rule.gain_over };
         let level = if level < own { level } else { over[level - own] };

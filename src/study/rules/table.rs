@@ -1,20 +1,14 @@
 //! The strikes of every level of a rule at every point of its conditions in every plausible world.
 
 use super::plan::{Paces, Place, Plan, Planned};
-use crate::engine::block::{FishColumns, run};
 use crate::engine::points::SCRAMBLES;
-use crate::engine::table::{Control, each_draw};
-use crate::engine::{Budget, Passes};
-use crate::models::{Assumed, Models, ModelsError, Worlds};
+use crate::engine::{Budget, Condition, Control, simulate};
+use crate::models::{Models, ModelsError, Worlds};
 use crate::study::pace::passes_in;
-use crate::world::World;
 use std::collections::HashMap;
 
 /// Place of the strikes among the stages.
 const STRUCK: usize = 2;
-
-/// Passes of a world at its points are numbered this far apart; more worlds cannot be asked for.
-const MOST_WORLDS: usize = 1 << 16;
 
 /// Strikes per 100 passes of one bait in one setting in one world, by scramble of the passes.
 pub type ByScramble = [f64; SCRAMBLES];
@@ -60,7 +54,6 @@ pub struct Workshop<'a> {
     plan: &'a Plan,
     budget: Budget,
     worlds: Worlds,
-    assumed: Vec<Assumed>,
     done: HashMap<usize, Vec<Vec<ByScramble>>>,
 }
 
@@ -70,18 +63,12 @@ impl<'a> Workshop<'a> {
     /// # Errors
     /// [`ModelsError::Missing`] where the models lack a parameter.
     pub fn new(plan: &'a Plan, models: &Models, budget: Budget) -> Result<Self, ModelsError> {
-        let worlds = if budget.fixed {
-            Worlds::fixed(models)
-        } else {
-            Worlds::drawn(models, budget.seed, budget.draws)
-        };
-        let assumed = worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
-        Ok(Self { plan, budget, worlds, assumed, done: HashMap::new() })
+        Ok(Self { plan, budget, worlds: budget.worlds(models)?, done: HashMap::new() })
     }
 
     /// Plausible worlds.
     pub fn draws(&self) -> usize {
-        self.assumed.len()
+        self.worlds.len()
     }
 
     /// Drops what was worked out.
@@ -105,41 +92,26 @@ impl<'a> Workshop<'a> {
             .collect();
         missing.sort_unstable();
         missing.dedup();
-        let (plan, budget, assumed) = (self.plan, self.budget, &self.assumed);
-        let world = |w: usize| -> Option<Vec<Vec<ByScramble>>> {
-            if control.stopped() {
-                return None;
-            }
-            let mut passes: HashMap<usize, Passes> = HashMap::new();
-            let settings = missing.iter().map(|&s| {
-                let (setting, point) = (&plan.settings[s], plan.points[s]);
-                let passes = &*passes
-                    .entry(point)
-                    .or_insert_with(|| Passes::of_world(budget.seed, w + point * MOST_WORLDS, budget.points));
-                let world = World::new(setting, &assumed[w]);
-                let fish = FishColumns::new(&world, passes);
-                let bait = |bait| {
-                    let means = run(&world, &world.offer(setting, &assumed[w], bait), &fish);
-                    means.by_scramble.map(|stages| 100.0 * stages[STRUCK])
-                };
-                setting.baits.iter().map(bait).collect()
-            });
-            let settings = settings.collect();
-            control.count();
-            Some(settings)
-        };
-        let worlds: Vec<Vec<Vec<ByScramble>>> =
-            each_draw(assumed.len(), world).into_iter().collect::<Option<_>>()?;
+        let plan = self.plan;
+        let condition = |&s: &usize| Condition { setting: &plan.settings[s], luck: plan.points[s] };
+        let conditions: Vec<Condition> = missing.iter().map(condition).collect();
+        let strikes = simulate(&conditions, &self.worlds, self.budget, control);
+        if strikes.draws() < self.worlds.len() {
+            return None;
+        }
+        let cells = &strikes.cells;
         for (k, &setting) in missing.iter().enumerate() {
-            let baits = plan.settings[setting].baits.len();
-            let by_bait = (0..baits).map(|b| worlds.iter().map(|w| w[k][b]).collect()).collect();
-            self.done.insert(setting, by_bait);
+            let of = |b: usize| {
+                let worlds = (0..self.worlds.len()).map(|w| cells[(k, b, w)].by_scramble);
+                worlds.map(|scrambles| scrambles.map(|stages| 100.0 * stages[STRUCK])).collect()
+            };
+            self.done.insert(setting, (0..plan.settings[setting].baits.len()).map(of).collect());
         }
         let at =
             |p: &Place| self.done.get(&p.setting).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
         let all = |cells: &[Vec<Place>]| cells.iter().map(|level| level.iter().map(at).collect()).collect();
         let (base, usual) = (&plan.base, &plan.usual);
-        let passes_per_hour = assumed
+        let passes_per_hour = (self.worlds.assumed)
             .iter()
             .map(|a| usual.passes_per_hour * passes_in(base, usual.cast_m, a).unwrap_or(1.0))
             .collect();

@@ -8,19 +8,21 @@ pub mod error;
 pub mod file;
 pub mod hours;
 pub mod order;
-pub(in crate::study) mod parallel;
 pub mod reading;
 
 pub use error::SweepError;
 
 use super::axis::Axis;
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
-use crate::models::{Models, Worlds};
-use crate::scenario::{self, Bait, Cast, Catalogue, Diagnostic, Scenario};
-use crate::world::{OfferedBait, Setting};
-use parallel::each;
-use std::collections::HashMap;
+use super::{Context, Study, Unanswered};
+use crate::engine::Control;
+use crate::engine::conditions::prepare_with;
+use crate::engine::{Budget, Condition, each, simulate};
+use crate::models::Models;
+use crate::models::draw::WORLD_SCRAMBLES;
+use crate::scenario::{self, Bait, Catalogue, Diagnostic};
+use crate::world::Setting;
+use file::FileError;
+use reading::Answer;
 
 /// More cells than this are a slip.
 pub const MOST_CELLS: usize = 10_000;
@@ -28,13 +30,69 @@ pub const MOST_CELLS: usize = 10_000;
 pub const MOST_NUMBERS: usize = 24_000_000;
 /// Cells worked out together: the passes are made once for all of them, and a stop loses no more.
 const CHUNK: usize = 32;
-/// Boxes with their running paths kept at hand.
-const BOXES_KEPT: usize = 256;
 
 /// Worlds and passes where one axis is varied and nothing else is said: enough for bands.
 pub const LINE_BUDGET: (usize, usize) = (128, 128);
 /// Worlds and passes where two are: enough for who leads where.
 pub const MAP_BUDGET: (usize, usize) = (64, 64);
+
+/// One or two conditions, or properties of baits, varied.
+#[derive(Debug, Clone, Default)]
+pub struct Varied {
+    /// One axis or two; the first runs along a row.
+    pub axes: Vec<Axis>,
+    /// The baits compared; empty for the whole box.
+    pub baits: Vec<String>,
+    /// A bait to compare the best of the others with.
+    pub against: Option<String>,
+    /// A kept sweep to go on with: its name and its bytes.
+    pub resume: Option<(String, Vec<u8>)>,
+}
+
+impl Study for Varied {
+    const NAME: &'static str = "sweep";
+    type Answer = Answer;
+
+    fn steps(&self, on: &Context) -> usize {
+        let cells: usize = self.axes.iter().map(Axis::len).product();
+        cells.div_ceil(CHUNK) * on.budget.as_run().draws
+    }
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Answer, Unanswered> {
+        let sweep = Sweep::prepare(Request {
+            source: on.source,
+            file: on.file,
+            overrides: on.overrides,
+            models: on.models,
+            axes: self.axes.clone(),
+            baits: &self.baits,
+            budget: on.budget,
+        })?;
+        let refused = |name: &String, e: FileError| Unanswered::Input(format!("{name}: {e}"), String::new());
+        let mut cube = match &self.resume {
+            Some((name, bytes)) => sweep.read_bytes(bytes).map_err(|e| refused(name, e))?,
+            None => sweep.cube(),
+        };
+        let against = self.against.as_deref().map(|name| bait_of(&cube.baits, name)).transpose()?;
+        sweep.run(&mut cube, control)?;
+        let hours = sweep.hours(on.scenario)?;
+        let kept = sweep.to_bytes(&cube);
+        Ok(Answer { doubts: sweep.doubts, kept, ..Answer::of(cube, against).with_hours(hours.as_ref()) })
+    }
+}
+
+impl From<SweepError> for Unanswered {
+    fn from(why: SweepError) -> Self {
+        let help = why.help();
+        match why {
+            SweepError::Impossible { ref faults, .. } => {
+                let over = Some((why.to_string(), help));
+                Self::Faults { over, faults: faults.clone(), source: None }
+            }
+            _ => Self::Input(why.to_string(), help),
+        }
+    }
+}
 
 /// What is asked.
 #[derive(Debug, Clone)]
@@ -55,30 +113,11 @@ pub struct Request<'a> {
     pub budget: Budget,
 }
 
-/// One cell: its scenario, and which of the boxes it has.
-#[derive(Debug, Clone)]
-struct Cell {
-    /// Without its baits.
-    scenario: Scenario,
-    rig: usize,
-}
-
-/// A box on a tackle in water of a temperature: all that the running paths depend on.
-#[derive(Debug, Clone)]
-struct Rig {
-    /// Which of the boxes.
-    own: usize,
-    /// A cell that has it.
-    cell: usize,
-}
-
 /// A sweep whose every cell is possible.
 #[derive(Debug, Clone)]
 pub struct Sweep<'a> {
     request: Request<'a>,
-    cells: Vec<Cell>,
-    rigs: Vec<Rig>,
-    boxes: Vec<Vec<Bait>>,
+    cells: Vec<Setting>,
     /// Names of the baits: what stays the same of them in every cell.
     names: Vec<String>,
     /// Doubts about cells: how many have any, and the first.
@@ -199,17 +238,21 @@ impl<'a> Sweep<'a> {
             *one = chosen.iter().filter_map(|&b| one.get(b).cloned()).collect();
         }
         let names: Vec<String> = chosen.iter().map(|&b| names[b].clone()).collect();
-        let numbers = count * names.len() * draws_of(request.models, request.budget).0;
+        let numbers = count * names.len() * request.budget.as_run().draws;
         if numbers > MOST_NUMBERS {
             return Err(SweepError::TooLarge { numbers });
         }
-        let (cells, rigs, boxes) = rigs(cells, boxes);
-        Ok(Self { cells, rigs, boxes, names, doubts, request })
+        let boxes: Vec<&[Bait]> = boxes.iter().map(Vec::as_slice).collect();
+        let cells = prepare_with(&cells, &boxes, request.models)
+            .map_err(|(cell, reason)| SweepError::Setting { at: at(axes, cell), reason })?;
+        Ok(Self { cells, names, doubts, request })
     }
 
     /// An empty cube for this sweep.
     pub fn cube(&self) -> Cube {
-        let (draws, per_scramble) = draws_of(self.request.models, self.request.budget);
+        let budget = self.request.budget.as_run();
+        let draws = budget.draws;
+        let per_scramble = if budget.fixed { 1 } else { draws / WORLD_SCRAMBLES };
         Cube {
             axes: self.request.axes.clone(),
             baits: self.names.clone(),
@@ -227,73 +270,29 @@ impl<'a> Sweep<'a> {
     /// Works out the cells that the cube lacks, until done or stopped. What is stopped half-way is not kept.
     ///
     /// # Errors
-    /// [`SweepError::Setting`] for a cell that cannot be set up, [`SweepError::Models`] for incomplete models.
+    /// [`SweepError::Models`] for incomplete models.
     pub fn run(&self, cube: &mut Cube, control: &Control) -> Result<(), SweepError> {
         let todo: Vec<usize> = order::interleaved(&cube.shape())
             .into_iter()
             .filter(|&c| cube.cells.get(c).is_some_and(Option::is_none))
             .collect();
-        let mut kept = HashMap::new();
+        let worlds = self.request.budget.worlds(self.request.models)?;
         for chunk in todo.chunks(CHUNK) {
             if control.stopped() {
                 break;
             }
-            let settings = self.settings(chunk, &mut kept)?;
-            let table = StrikeTable::fill(self.request.models, &settings, self.request.budget, control)?;
-            if table.draws() < cube.draws {
+            let conditions: Vec<Condition> =
+                chunk.iter().map(|&c| Condition { setting: &self.cells[c], luck: 0 }).collect();
+            let strikes = simulate(&conditions, &worlds, self.request.budget, control);
+            if strikes.draws() < cube.draws {
                 break;
             }
             for (k, &cell) in chunk.iter().enumerate() {
-                let struck = table.struck.index_axis(ndarray::Axis(0), k);
-                cube.cells[cell] = Some(struck.iter().map(|p| 100.0 * p).collect());
+                cube.cells[cell] = Some(strikes.per_100(k).into_iter().collect());
             }
         }
         Ok(())
     }
-
-    /// Sets the cells of a chunk up; running paths are worked out once for each box, tackle and temperature.
-    fn settings(
-        &self,
-        chunk: &[usize],
-        kept: &mut HashMap<usize, Vec<OfferedBait>>,
-    ) -> Result<Vec<Setting>, SweepError> {
-        if kept.len() > BOXES_KEPT {
-            kept.clear();
-        }
-        let mut missing: Vec<usize> =
-            chunk.iter().map(|&c| self.cells[c].rig).filter(|r| !kept.contains_key(r)).collect();
-        missing.sort_unstable();
-        missing.dedup();
-        let fail = |cell: usize, reason| SweepError::Setting { at: at(&self.request.axes, cell), reason };
-        let solved = each(missing.len(), |k| {
-            let rig = &self.rigs[missing[k]];
-            let whole =
-                Scenario { baits: self.boxes[rig.own].clone(), ..self.cells[rig.cell].scenario.clone() };
-            Setting::new(&whole, self.request.models).map(|s| s.baits).map_err(|e| fail(rig.cell, e))
-        });
-        for (rig, baits) in missing.iter().zip(solved) {
-            kept.insert(*rig, baits?);
-        }
-        let kept = &*kept;
-        each(chunk.len(), |k| {
-            let cell = &self.cells[chunk[k]];
-            let mut setting =
-                Setting::new(&cell.scenario, self.request.models).map_err(|e| fail(chunk[k], e))?;
-            setting.baits = kept.get(&cell.rig).cloned().unwrap_or_default();
-            Ok(setting)
-        })
-        .into_iter()
-        .collect()
-    }
-}
-
-/// World draws of a budget as they are drawn, and how many share a scramble.
-fn draws_of(models: &Models, budget: Budget) -> (usize, usize) {
-    if budget.fixed {
-        return (1, 1);
-    }
-    let worlds = Worlds::drawn(models, budget.seed, budget.draws);
-    (worlds.draws.len(), worlds.per_scramble)
 }
 
 /// "fish.depth = 4 m, sky.wind = 2 m/s".
@@ -303,37 +302,6 @@ fn at(axes: &[Axis], cell: usize) -> String {
         format!("{path} = {value}")
     };
     axes.iter().zip(places(axes, cell)).map(one).collect::<Vec<_>>().join(", ")
-}
-
-/// Gives every cell the number of its rig, and every rig the number of its box.
-fn rigs(scenarios: Vec<Scenario>, boxes: Vec<Vec<Bait>>) -> (Vec<Cell>, Vec<Rig>, Vec<Vec<Bait>>) {
-    let mut distinct: Vec<Vec<Bait>> = Vec::new();
-    let mut alike: HashMap<u64, Vec<usize>> = HashMap::new();
-    let mut known = HashMap::new();
-    let mut rigs: Vec<Rig> = Vec::new();
-    let cells = scenarios.into_iter().zip(boxes).enumerate().map(|(cell, (scenario, baits))| {
-        // Boxes of one check sum are compared in full.
-        let same = alike.entry(file::check_sum(format!("{baits:?}").as_bytes())).or_default();
-        let own = same.iter().copied().find(|&k| distinct[k] == baits).unwrap_or_else(|| {
-            distinct.push(baits);
-            same.push(distinct.len() - 1);
-            distinct.len() - 1
-        });
-        let t = &scenario.tackle;
-        let (launched, cast) = match t.cast {
-            Cast::LineOut(line_out_m) => (false, line_out_m),
-            Cast::Launch(speed_m_s) => (true, speed_m_s),
-        };
-        let numbers = [t.diameter_m, cast, t.speed_m_s, t.rod_tip_m, scenario.water.temperature_c];
-        let rig =
-            *known.entry((own, t.line.clone(), launched, numbers.map(f64::to_bits))).or_insert_with(|| {
-                rigs.push(Rig { own, cell });
-                rigs.len() - 1
-            });
-        Cell { scenario, rig }
-    });
-    let cells = cells.collect();
-    (cells, rigs, distinct)
 }
 
 /// What stays the same of each bait's name in every cell: "110 mm, deep lip, silent" without its length where the
@@ -376,6 +344,23 @@ fn chosen(names: &[String], wished: &[String]) -> Result<Vec<usize>, SweepError>
     chosen.sort_unstable();
     chosen.dedup();
     Ok(chosen)
+}
+
+/// Two different baits by their names, or parts of them; all that is wrong with them at once.
+///
+/// # Errors
+/// [`Unanswered::Several`], [`Unanswered::Input`].
+pub fn two_baits(names: &[String], wished: &[String; 2]) -> Result<[usize; 2], Unanswered> {
+    let found = [0, 1].map(|k| bait_of(names, &wished[k]));
+    let wrong = found.iter().filter_map(|f| f.as_ref().err()).map(|e| (e.to_string(), e.help()));
+    match found {
+        [Ok(a), Ok(b)] if a != b => Ok([a, b]),
+        [Ok(a), Ok(_)] => Err(Unanswered::Input(
+            format!("both are {}", names[a]),
+            "name two different baits of the box".into(),
+        )),
+        _ => Err(Unanswered::Several(wrong.collect())),
+    }
 }
 
 /// The bait of that name, or the only one whose name contains it.

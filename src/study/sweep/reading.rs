@@ -6,10 +6,15 @@
 
 use super::Cube;
 use super::hours::Hours;
+use crate::scenario::Diagnostic;
 use crate::statistics::estimate::Estimate;
+use crate::study::axis::Step;
 use crate::study::odds::leads;
 use crate::study::{SMALLEST_DIFFERENCE, over_worlds};
 use ndarray::ArrayView2;
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
+use serde_json::json;
 
 /// Share of plausible worlds in which a bait must lead, or be ahead of another, for it to be told. Of two baits that
 /// nothing tells apart one leads in 0.6 of 64 independent worlds or more with a chance of 7 % (binomial).
@@ -198,6 +203,85 @@ pub struct Answer {
     pub differences: Vec<Option<Difference>>,
     /// Where cells or baits fish at different pace.
     pub by_the_hour: Option<ByTheHour>,
+    /// Cells that are doubtful, and the first doubt.
+    pub doubts: Option<(usize, Diagnostic)>,
+    /// The bytes that keep it, to be gone on with.
+    pub kept: Vec<u8>,
+}
+
+/// An estimate and the share of plausible worlds in which it leads, or is ahead.
+#[derive(Serialize)]
+struct WithShare<'a> {
+    #[serde(flatten)]
+    estimate: &'a Estimate,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    leads_share: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    ahead_share: Option<f64>,
+}
+
+/// A cell as programs read it.
+#[derive(Serialize)]
+struct CellOut<'a> {
+    place: Vec<usize>,
+    at: Vec<Step>,
+    leader: Option<&'a str>,
+    greatest_median: &'a str,
+    strikes_per_100: Vec<WithShare<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    strikes_per_hour: Option<&'a [Estimate]>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    difference_per_100: Option<WithShare<'a>>,
+}
+
+impl Answer {
+    fn cell_out(&self, c: usize) -> Option<CellOut<'_>> {
+        let (cube, r) = (&self.cube, self.readings[c].as_ref()?);
+        let places = cube.places(c)[..cube.axes.len()].to_vec();
+        let bait = |(estimate, leads): (_, &f64)| WithShare {
+            estimate,
+            leads_share: Some(*leads),
+            ahead_share: None,
+        };
+        let difference = self.differences.get(c).and_then(Option::as_ref);
+        Some(CellOut {
+            at: cube.axes.iter().zip(&places).map(|(axis, i)| axis.value(*i)).collect(),
+            place: places,
+            leader: r.told.then(|| cube.baits[r.leader].as_str()),
+            greatest_median: &cube.baits[r.leader],
+            strikes_per_100: r.strikes.iter().zip(&r.leads).map(bait).collect(),
+            strikes_per_hour: self.by_the_hour.as_ref().and_then(|h| h.strikes[c].as_deref()),
+            difference_per_100: difference.map(|d| WithShare {
+                estimate: &d.more,
+                leads_share: None,
+                ahead_share: Some(d.ahead),
+            }),
+        })
+    }
+}
+
+/// Axes, baits, and every cell that was worked out.
+impl Serialize for Answer {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let cube = &self.cube;
+        let name = |b: usize| cube.baits[b].as_str();
+        let mut map = to.serialize_map(None)?;
+        map.serialize_entry("axes", &cube.axes)?;
+        map.serialize_entry("baits", &cube.baits)?;
+        map.serialize_entry("cells_done", &cube.done())?;
+        map.serialize_entry("cells_asked", &cube.cells.len())?;
+        if let Some(hour) = &self.by_the_hour {
+            map.serialize_entry("one_pass_in_a_cast_of_m", &hour.one_pass_in_m)?;
+        }
+        let cells: Vec<CellOut> = (0..self.readings.len()).filter_map(|c| self.cell_out(c)).collect();
+        map.serialize_entry("cells", &cells)?;
+        if let Some((first, second)) = self.pair {
+            map.serialize_entry("difference", &json!({ "first": name(first), "second": name(second) }))?;
+        }
+        let flip = |f: &Flip| json!({ "from": name(f.from), "to": name(f.to), "at": f.at, "order_flips_share": f.flips_in });
+        map.serialize_entry("leader_changes", &self.flips.iter().map(flip).collect::<Vec<_>>())?;
+        map.end()
+    }
 }
 
 /// Strikes in an hour.
@@ -227,7 +311,17 @@ impl Answer {
         let along = cube.axes.len() == 1 && cube.axes.iter().all(|a| !a.is_words());
         let flips = if along { flips(&cube, &readings) } else { Vec::new() };
         let nearest = (0..cube.cells.len()).map(|c| cube.nearest(c)).collect();
-        Self { cube, readings, nearest, flips, pair, differences, by_the_hour: None }
+        Self {
+            cube,
+            readings,
+            nearest,
+            flips,
+            pair,
+            differences,
+            by_the_hour: None,
+            doubts: None,
+            kept: Vec::new(),
+        }
     }
 
     /// The same with strikes in an hour.

@@ -4,9 +4,9 @@ use super::Trial;
 use super::outputs::Ask;
 use super::plan::Planned;
 use super::reading::{Reading, Word, read};
-use crate::engine::table::{Control, each_draw};
 use crate::engine::{Budget, Passes};
-use crate::models::{Assumed, Models, ModelsError, Worlds};
+use crate::engine::{Control, each_world};
+use crate::models::{Models, ModelsError};
 use serde::Serialize;
 
 /// A trial with what the model says.
@@ -72,24 +72,16 @@ pub fn answer(
     control: &Control,
 ) -> Result<Answer, ModelsError> {
     let budget = budget.as_run();
-    let worlds =
-        if budget.fixed { Worlds::fixed(models) } else { Worlds::drawn(models, budget.seed, budget.draws) };
-    let assumed: Vec<Assumed> =
-        worlds.draws.iter().map(|d| Assumed::of(models, d)).collect::<Result<_, _>>()?;
+    let worlds = budget.worlds(models)?;
     let mut trials = Vec::new();
     for plan in plans {
-        let by_world = each_draw(assumed.len(), |i| {
-            if control.stopped() {
-                return None;
-            }
+        let by_world = each_world(&worlds, control, |i, assumed| {
             let passes = Passes::of_world(budget.seed, i, budget.points);
             let row = |(row, setting)| {
                 let luck = (budget.seed, i);
-                Ask { setting, assumed: &assumed[i], models, passes: &passes, luck }.answer(row)
+                Ask { setting, assumed, models, passes: &passes, luck }.answer(row)
             };
-            let values: Vec<f64> = plan.trial.rows.iter().zip(&plan.settings).map(row).collect();
-            control.count();
-            Some(values)
+            plan.trial.rows.iter().zip(&plan.settings).map(row).collect::<Vec<f64>>()
         });
         let Some(by_world) = by_world.into_iter().collect::<Option<Vec<_>>>() else { break };
         let by_row: Vec<Vec<f64>> =

@@ -10,11 +10,10 @@
 //! The last input of every design is luck: which passes were simulated. It says nothing about fish, so the share
 //! of the spread that it takes is the floor under which no parameter can be told from noise.
 
-use crate::engine::table::Control;
+use crate::engine::each;
 use crate::random::{Purpose, ScrambledSobol, key, mix};
 use crate::statistics::Error;
 use crate::statistics::sensitivity::{IndexEstimate, indices, over_scrambles};
-use crate::study::sweep::parallel::each;
 use ndarray::Array2;
 
 /// What is varied, and how finely.
@@ -76,18 +75,16 @@ impl Design {
         }
     }
 
-    /// Works the model out in both halves; one entry for each scramble that was finished before a stop.
+    /// Works the model out in both halves; one entry for each scramble that was finished before a stop. The model
+    /// gives outputs at each of some points, fewer where it was stopped.
     ///
     /// # Errors
     /// The first that the model gives.
-    pub fn halves<E: Send>(
+    pub fn halves<E>(
         &self,
-        control: &Control,
-        model: impl Fn(&Site) -> Result<Outputs, E> + Sync + Send,
-    ) -> Result<Vec<Scramble<[Outputs; 2]>>, E> {
-        self.run(control, 2, |scramble, row| {
-            Ok([model(&self.site(scramble, row, 0))?, model(&self.site(scramble, row, 1))?])
-        })
+        model: impl Fn(&[Site]) -> Result<Vec<Outputs>, E>,
+    ) -> Result<Vec<Scramble<Vec<Outputs>>>, E> {
+        self.run(2, |scramble, row| vec![self.site(scramble, row, 0), self.site(scramble, row, 1)], model)
     }
 
     /// Works the model out in the first half with each input taken from the second: all rows, input by input, the
@@ -95,52 +92,54 @@ impl Design {
     ///
     /// # Errors
     /// The first that the model gives.
-    pub fn mixed<E: Send>(
+    pub fn mixed<E>(
         &self,
         inputs: &[Vec<usize>],
-        control: &Control,
-        model: impl Fn(&Site) -> Result<Outputs, E> + Sync + Send,
+        model: impl Fn(&[Site]) -> Result<Vec<Outputs>, E>,
     ) -> Result<Vec<Scramble<Vec<Outputs>>>, E> {
-        self.run(control, inputs.len() + 1, |scramble, row| {
+        let sites = |scramble, row| {
             let (first, second) = (self.site(scramble, row, 0), self.site(scramble, row, 1));
-            let mut all = Vec::with_capacity(inputs.len() + 1);
-            for input in inputs {
+            let with = |input: &Vec<usize>| {
                 let mut site = first.clone();
-                for &d in input {
-                    site.scores[d] = second.scores[d];
-                }
-                all.push(model(&site)?);
-            }
-            all.push(model(&Site { luck: second.luck, ..first })?);
-            Ok(all)
-        })
+                input.iter().for_each(|&d| site.scores[d] = second.scores[d]);
+                site
+            };
+            let mut all: Vec<Site> = inputs.iter().map(with).collect();
+            all.push(Site { luck: second.luck, ..first });
+            all
+        };
+        self.run(inputs.len() + 1, sites, model)
     }
 
     /// Scramble after scramble, so that what is finished when a stop comes is whole.
-    fn run<T: Send, E: Send>(
+    fn run<E>(
         &self,
-        control: &Control,
         steps: usize,
-        one: impl Fn(usize, usize) -> Result<T, E> + Sync + Send,
-    ) -> Result<Vec<Scramble<T>>, E> {
+        sites: impl Fn(usize, usize) -> Vec<Site> + Sync + Send,
+        model: impl Fn(&[Site]) -> Result<Vec<Outputs>, E>,
+    ) -> Result<Vec<Scramble<Vec<Outputs>>>, E> {
+        let at_once = (MOST_SITES / steps).max(1);
         let mut done = Vec::with_capacity(self.scrambles);
         for scramble in 0..self.scrambles {
-            let rows = each(self.rows, |row| {
-                if control.stopped() {
-                    return None;
+            let mut rows: Scramble<Vec<Outputs>> = Vec::with_capacity(self.rows);
+            for first in (0..self.rows).step_by(at_once) {
+                let count = at_once.min(self.rows - first);
+                let some: Vec<Site> =
+                    each(count, |k| sites(scramble, first + k)).into_iter().flatten().collect();
+                let outputs = model(&some)?;
+                if outputs.len() < some.len() {
+                    return Ok(done);
                 }
-                let result = one(scramble, row);
-                control.advance(steps);
-                Some(result)
-            });
-            match rows.into_iter().collect::<Option<Result<Scramble<T>, E>>>() {
-                Some(whole) => done.push(whole?),
-                None => break,
+                rows.extend(outputs.chunks(steps).map(<[Outputs]>::to_vec));
             }
+            done.push(rows);
         }
         Ok(done)
     }
 }
+
+/// Points worked out together: more would take memory and no less time.
+const MOST_SITES: usize = 2048;
 
 /// First-order and total index of every input, the luck last, for one output: over the scrambles that both have.
 ///
@@ -149,7 +148,7 @@ impl Design {
 /// # Errors
 /// [`Error`] for fewer than two scrambles or an output that is not finite.
 pub fn index_estimates(
-    halves: &[Scramble<[Outputs; 2]>],
+    halves: &[Scramble<Vec<Outputs>>],
     mixed: &[Scramble<Vec<Outputs>>],
     of_half: impl Fn(&Outputs) -> f64,
     of_mixed: impl Fn(&Outputs) -> f64,

@@ -4,8 +4,8 @@
 //! time, in worlds and passes that are the same for all.
 
 use super::WhyError;
-use crate::engine::table::Control;
-use crate::engine::{Budget, StrikeTable};
+use crate::engine::Control;
+use crate::engine::{Budget, Strikes};
 use crate::models::{Assumed, Models};
 use crate::scenario::{Clarity, Scenario};
 use crate::study::over_worlds;
@@ -134,12 +134,13 @@ pub fn given(
         }
     }
     let (draws, points) = BUDGET;
-    let table = StrikeTable::fill(models, &settings, Budget { seed, draws, points, fixed: false }, control)?;
+    let table = Strikes::of(models, &settings, Budget { seed, draws, points, fixed: false }, control)?;
     if table.draws() < draws {
         return Ok(Vec::new());
     }
+    let struck = table.struck();
     let middle = |condition: usize, f: &dyn Fn(&[f64]) -> f64| {
-        let of = table.struck.index_axis(Axis(0), condition);
+        let of = struck.index_axis(Axis(0), condition);
         let values: Vec<f64> = of.axis_iter(Axis(1)).map(|w| 100.0 * f(&w.to_vec())).collect();
         over_worlds(&values, table.per_scramble).point
     };

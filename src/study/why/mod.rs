@@ -18,10 +18,9 @@ mod worth;
 pub use input::{Input, Kind, Share};
 
 use super::{SMALLEST_DIFFERENCE, over_worlds};
-use crate::engine::table::Control;
-use crate::engine::{Budget, Passes, block};
+use crate::engine::{Budget, Condition, Control, each, simulate};
 use crate::models::draw::draw_at;
-use crate::models::{Assumed, Group, Models, ModelsError, Spread};
+use crate::models::{Assumed, Group, Models, ModelsError, Spread, Worlds};
 use crate::statistics;
 use crate::statistics::distributions::t_quantile;
 use crate::statistics::estimate::{Estimate, ReplicateMean};
@@ -133,43 +132,61 @@ impl<'a> Study<'a> {
         self.design.rows() * SCRAMBLES * (2 + self.groups().len() + 1 + acting + 1)
     }
 
-    /// Strikes per 100 passes of the chosen baits at a point, and the readiness of its fish.
-    fn outputs(&self, site: &Site, points: usize, baits: &[usize]) -> Result<Outputs, ModelsError> {
-        let draw = draw_at(self.models, |d| site.scores[d]);
-        let assumed = Assumed::of(self.models, &draw)?;
-        let world = World::new(self.setting, &assumed);
-        let passes = Passes::of_world(self.budget.seed, site.luck, points);
-        let fish = block::FishColumns::new(&world, &passes);
-        let strikes = |&b: &usize| {
-            let offer = world.offer(self.setting, &assumed, &self.setting.baits[b]);
-            100.0 * block::run(&world, &offer, &fish).mean(2)
+    /// The worlds at some points of the design.
+    fn worlds(&self, sites: &[Site]) -> Result<Worlds, ModelsError> {
+        let one = |i: usize| {
+            let draw = draw_at(self.models, |d| sites[i].scores[d]);
+            Ok((Assumed::of(self.models, &draw)?, draw))
         };
-        let mut all: Outputs = baits.iter().map(strikes).collect();
-        all.push(world.ready * assumed.attention);
-        Ok(all)
+        let made = each(sites.len(), one).into_iter().collect::<Result<Vec<_>, ModelsError>>()?;
+        let (assumed, draws) = made.into_iter().unzip();
+        let luck = sites.iter().map(|s| s.luck).collect();
+        Ok(Worlds { draws, assumed, luck, per_scramble: sites.len() })
+    }
+
+    /// Strikes per 100 passes of the chosen baits at each point; fewer where it was stopped.
+    fn outputs(&self, worlds: &Worlds, points: usize, baits: &[usize], control: &Control) -> Vec<Outputs> {
+        let chosen = baits.iter().map(|&b| self.setting.baits[b].clone()).collect();
+        let setting = Setting { baits: chosen, ..self.setting.clone() };
+        let budget = Budget { points, ..self.budget };
+        let strikes = simulate(&[Condition { setting: &setting, luck: 0 }], worlds, budget, control);
+        strikes.per_100(0).columns().into_iter().map(|world| world.to_vec()).collect()
+    }
+
+    /// The same of all baits in the halves of the design, and last the readiness of its fish.
+    fn halves(&self, control: &Control) -> Result<Vec<Scramble<Vec<Outputs>>>, ModelsError> {
+        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        self.design.halves(|sites| {
+            let worlds = self.worlds(sites)?;
+            let mut outputs = self.outputs(&worlds, self.budget.points, &all, control);
+            for (own, assumed) in outputs.iter_mut().zip(&worlds.assumed) {
+                own.push(World::new(self.setting, assumed).ready * assumed.attention);
+            }
+            Ok(outputs)
+        })
     }
 
     /// Which baits each parameter moves: by a bit of the odds in any of a few worlds.
     fn screen(&self) -> Result<Vec<Vec<bool>>, ModelsError> {
         let all: Vec<usize> = (0..self.setting.baits.len()).collect();
-        let one = |k: usize| -> Result<Vec<Vec<bool>>, ModelsError> {
+        let mut moved = vec![vec![false; all.len()]; self.models.parameters.len()];
+        for k in 0..SCREENED.min(SCRAMBLES * self.design.rows()) {
             let (scramble, row) = (k % SCRAMBLES, k / SCRAMBLES);
             let (first, second) = (self.design.site(scramble, row, 0), self.design.site(scramble, row, 1));
-            let base = self.outputs(&first, SCREEN_PASSES, &all)?;
-            let mut moved = vec![vec![false; all.len()]; self.models.parameters.len()];
-            for &d in &self.varied {
+            let changed = self.varied.iter().map(|&d| {
                 let mut site = first.clone();
                 site.scores[d] = second.scores[d];
-                let other = self.outputs(&site, SCREEN_PASSES, &all)?;
-                moved[d] = base.iter().zip(&other).take(all.len()).map(|(a, b)| a != b).collect();
+                site
+            });
+            let sites: Vec<Site> = std::iter::once(first.clone()).chain(changed).collect();
+            let outputs = self.outputs(&self.worlds(&sites)?, SCREEN_PASSES, &all, &Control::default());
+            for (&d, other) in self.varied.iter().zip(&outputs[1..]) {
+                for ((moved, a), b) in moved[d].iter_mut().zip(&outputs[0]).zip(other) {
+                    *moved |= a != b;
+                }
             }
-            Ok(moved)
-        };
-        let worlds = super::sweep::parallel::each(SCREENED.min(SCRAMBLES * self.design.rows()), one)
-            .into_iter()
-            .collect::<Result<Vec<_>, _>>()?;
-        let any = |d: usize| (0..all.len()).map(|b| worlds.iter().any(|w| w[d][b])).collect();
-        Ok((0..self.models.parameters.len()).map(any).collect())
+        }
+        Ok(moved)
     }
 
     /// Groups of parameters that move together: readiness, then what is left of each group of assumptions.
@@ -208,8 +225,7 @@ impl<'a> Study<'a> {
     /// [`WhyError::Stopped`] where not even the groups can be told, and faults of the models.
     pub fn run(&self, pair: Option<(usize, usize)>, control: &Control) -> Result<Why, WhyError> {
         let all: Vec<usize> = (0..self.setting.baits.len()).collect();
-        let points = self.budget.points;
-        let halves = self.design.halves(control, |site| self.outputs(site, points, &all))?;
+        let halves = self.halves(control)?;
         if halves.len() < 2 {
             return Err(WhyError::Stopped);
         }
@@ -271,11 +287,12 @@ impl<'a> Study<'a> {
         control: &Control,
     ) -> Result<Vec<Scramble<Vec<Outputs>>>, ModelsError> {
         let sets: Vec<Vec<usize>> = inputs.iter().map(|(_, members)| members.clone()).collect();
-        self.design.mixed(&sets, control, |site| self.outputs(site, self.budget.points, baits))
+        self.design
+            .mixed(&sets, |sites| Ok(self.outputs(&self.worlds(sites)?, self.budget.points, baits, control)))
     }
 
     /// What is known when an input is: the score of a parameter, or the share of fish ready to feed and attentive.
-    fn theta(&self, kind: &Kind, halves: &[Scramble<[Outputs; 2]>], ready: usize) -> Vec<f64> {
+    fn theta(&self, kind: &Kind, halves: &[Scramble<Vec<Outputs>>], ready: usize) -> Vec<f64> {
         let mut all = Vec::new();
         for (scramble, rows) in halves.iter().enumerate() {
             for (row, both) in rows.iter().enumerate() {
@@ -305,7 +322,7 @@ fn top_two(baits: &[usize], column: &dyn Fn(usize) -> Vec<f64>) -> (usize, Optio
 
 /// The halves of the design and the baits compared.
 struct Compared<'a> {
-    halves: &'a [Scramble<[Outputs; 2]>],
+    halves: &'a [Scramble<Vec<Outputs>>],
     leader: usize,
     next: Option<usize>,
 }

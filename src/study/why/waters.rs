@@ -8,7 +8,7 @@
 use super::design::{Outputs, Scramble};
 use super::{Compared, FALSE_ALARM, Input, Kind, SCRAMBLES, Share, Study, WhyError, top_two, worth};
 use crate::engine::Budget;
-use crate::engine::table::Control;
+use crate::engine::Control;
 use crate::maths::special::normal_quantile;
 use crate::maths::sqrt;
 use crate::models::{Models, Spread};
@@ -116,7 +116,7 @@ impl Study<'_> {
     /// Every unknown by itself, for the leading bait; none where it was stopped.
     fn singles(&self, control: &Control) -> Result<Option<Singles>, WhyError> {
         let all: Vec<usize> = (0..self.setting.baits.len()).collect();
-        let halves = self.design.halves(control, |site| self.outputs(site, self.budget.points, &all))?;
+        let halves = self.halves(control)?;
         if halves.len() < SCRAMBLES {
             return Ok(None);
         }
@@ -149,7 +149,7 @@ impl Study<'_> {
     }
 }
 
-fn mean_of(halves: &[Scramble<[Outputs; 2]>], bait: usize) -> f64 {
+fn mean_of(halves: &[Scramble<Vec<Outputs>>], bait: usize) -> f64 {
     let rows: Vec<&Outputs> = halves.iter().flatten().flatten().collect();
     rows.iter().map(|w| w[bait]).sum::<f64>() / rows.len().max(1) as f64
 }

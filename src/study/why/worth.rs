@@ -26,7 +26,7 @@ fn table(rows: &[&Outputs], baits: &[usize]) -> Array2<f64> {
 
 impl Worth {
     /// Gathers the worlds.
-    pub fn of(halves: &[Scramble<[Outputs; 2]>], baits: &[usize], seed: u64) -> Self {
+    pub fn of(halves: &[Scramble<Vec<Outputs>>], baits: &[usize], seed: u64) -> Self {
         let rows: Vec<&Outputs> = halves.iter().flatten().flatten().collect();
         Self { strikes: table(&rows, baits), seed }
     }
@@ -47,7 +47,7 @@ impl Worth {
 /// # Errors
 /// [`Error`] for fewer than two scrambles or values that are not finite.
 pub fn everything(
-    halves: &[Scramble<[Outputs; 2]>],
+    halves: &[Scramble<Vec<Outputs>>],
     baits: &[usize],
 ) -> Result<(ReplicateMean, usize), Error> {
     let gain = |rows: &[&Outputs]| {

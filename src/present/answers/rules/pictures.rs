@@ -2,9 +2,9 @@
 
 use super::{briefly, headline, sentences};
 use crate::present::answers::Asked;
-use crate::present::answers::sweep::labels::Side;
 use crate::present::figures::{self, Words, effects};
 use crate::present::scene::Scene;
+use crate::present::side::Side;
 use crate::statistics::verdict::Verdict;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::rules::answer::Answer;

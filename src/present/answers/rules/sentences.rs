@@ -1,7 +1,7 @@
 //! What is said of a rule, in sentences.
 
 use crate::present::answers::Asked;
-use crate::present::answers::sweep::labels::Side;
+use crate::present::side::Side;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::statistics::prim::Limit;

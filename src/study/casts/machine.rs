@@ -1,23 +1,21 @@
 //! Machine output.
 
-use super::About;
-use super::curve::curve;
-use crate::present::answers::{estimate_json, head};
-use crate::present::table::{Column, Table};
-use crate::study::casts::{Casts, Showing, Unit};
+use super::{Casts, Showing, Unit};
+use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-/// Machine output.
-pub fn json(about: &About, casts: &Casts) -> Value {
-    let mut document = match &about.asked {
-        Some(asked) => asked.document("casts"),
-        None => head("casts", None, Value::Null),
-    };
+impl Serialize for Casts {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        out(self).serialize(to)
+    }
+}
+
+fn out(casts: &Casts) -> Value {
     let finite = |x: f64| x.is_finite().then_some(x);
     let worlds = casts.worlds.as_ref().map(|w| {
         json!({
-            "strikes_per_100": w.strikes.iter().map(estimate_json).collect::<Vec<_>>(),
-            "difference_per_100": estimate_json(&w.difference),
+            "strikes_per_100": w.strikes,
+            "difference_per_100": w.difference,
             "of_each": { "median": finite(w.size(0.5)), "low": finite(w.size(0.05)), "high": finite(w.size(0.95)) },
             "difference_too_small_share": w.too_small,
             "first_better_share": w.first_better,
@@ -39,7 +37,7 @@ pub fn json(about: &About, casts: &Casts) -> Value {
         Unit::Casts { passes } => ("casts", passes),
         Unit::Passes => ("passes", None),
     };
-    for (key, value) in [
+    let all = [
         ("names", json!(casts.names)),
         ("unit", json!(unit)),
         ("passes_per_cast", json!(passes.map(|[a, b]| 0.5 * (a + b)))),
@@ -88,20 +86,6 @@ pub fn json(about: &About, casts: &Casts) -> Value {
         ("few", json!({ "of_each": casts.few.0, "none_leaves_per_100": 100.0 * casts.few.1 })),
         ("casts_per_hour", json!(casts.pace_per_h)),
         ("hours_per_season", json!(casts.question.hours_per_season)),
-    ] {
-        document.insert(key.into(), value);
-    }
-    document.into()
-}
-
-/// The power curve for a spreadsheet.
-pub fn csv(casts: &Casts) -> Table {
-    let names = ["of_each", "power", "power_worlds_mean", "power_worlds_low", "power_worlds_high"];
-    let mut table = Table::new(names.iter().map(|n| Column::text(n)).collect());
-    for point in curve(casts) {
-        let mut row = vec![point.of_each.to_string(), point.power.to_string()];
-        row.extend(point.worlds.map_or([const { String::new() }; 3], |w| w.map(|v| v.to_string())));
-        table.push(row);
-    }
-    table
+    ];
+    Value::Object(all.into_iter().map(|(key, value)| (key.to_owned(), value)).collect())
 }

@@ -1,10 +1,12 @@
 //! Power against the number of casts.
 
+use super::{Casts, Fixed, power_at};
+use crate::maths::{exp, ln};
 use crate::statistics::estimate::{quantile, sorted};
-use crate::study::casts::{Casts, Fixed, power_at};
 
 /// One point of the power curve.
-pub(super) struct Point {
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Point {
     /// Casts of each.
     pub of_each: usize,
     /// Chance of telling the two apart at the rates of the plan.
@@ -21,14 +23,14 @@ const STEPS: usize = 48;
 const CURVE: (f64, f64) = (10.0, 1e6);
 
 /// Power against the number of casts, in equal ratios, to a few times the plan.
-pub(super) fn curve(casts: &Casts) -> Vec<Point> {
+pub fn curve(casts: &Casts) -> Vec<Point> {
     let planned = casts.fixed.as_ref().map_or(1e3, Fixed::planned);
     let asked = casts.showing.as_ref().map_or(0.0, |s| s.casts as f64);
     let end = (4.0 * planned).max(2.0 * asked).clamp(100.0, CURVE.1);
     let demand = &casts.question.demand;
     let mut points: Vec<Point> = Vec::with_capacity(STEPS);
     for i in 0..STEPS {
-        let n = (CURVE.0 * (end / CURVE.0).powf(i as f64 / (STEPS - 1) as f64)).round() as usize;
+        let n = (CURVE.0 * exp(ln(end / CURVE.0) * i as f64 / (STEPS - 1) as f64)).round() as usize;
         if points.last().is_some_and(|p| p.of_each == n) {
             continue;
         }

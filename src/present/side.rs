@@ -1,6 +1,6 @@
-//! The axes of a sweep in the reader's words and units.
+//! What is varied, in the reader's words and units.
 
-use crate::present::answers::Asked;
+use super::answers::Asked;
 use crate::study::axis::{Axis, Values, names::value_in};
 use crate::units::{Dimension, UnitSystem, significant};
 

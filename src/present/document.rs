@@ -1,0 +1,236 @@
+//! An answer as it is read: a head, the finding, blocks. Terminal and page are renderers of it.
+
+use super::answers::CAUTION;
+use super::report::html;
+use super::scene::Scene;
+use super::table::Table;
+use super::words::wrap;
+
+/// A picture and the name it is saved under.
+pub type Picture = (String, Scene);
+
+/// An answer to be read.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Document {
+    /// Title and conditions, a line each; none for what is about no one scenario.
+    pub head: Vec<String>,
+    /// The finding, in a sentence or two.
+    pub finding: String,
+    /// What follows it.
+    pub blocks: Vec<Block>,
+}
+
+/// A part of a document and where it is shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Block {
+    /// The part.
+    pub what: What,
+    /// Where.
+    pub on: On,
+    /// Whether a paragraph stands apart from the one before it.
+    pub apart: bool,
+}
+
+/// Where a block is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum On {
+    /// Everywhere.
+    #[default]
+    Everywhere,
+    /// On the terminal alone.
+    Terminal,
+    /// On a page alone.
+    Page,
+}
+
+/// The five kinds of parts.
+#[derive(Debug, Clone, PartialEq)]
+pub enum What {
+    /// A paragraph.
+    Text(String),
+    /// A table and what it is called, which a terminal leaves out where `said` is false.
+    Table {
+        /// What it is called.
+        caption: String,
+        /// Whether a terminal says so.
+        said: bool,
+        /// The table.
+        table: Table,
+    },
+    /// A picture, by its name, and what a terminal shows in its place, line by line: nothing, or a drawing in
+    /// characters with its legend.
+    Figure(String, String),
+    /// A list of short texts.
+    List(Vec<String>),
+    /// Something long under a heading: folded away on a page.
+    Folded(String, Vec<Block>),
+}
+
+impl Document {
+    /// A document with nothing below its finding.
+    pub fn new(head: impl IntoIterator<Item = String>, finding: impl Into<String>) -> Self {
+        Self { head: head.into_iter().collect(), finding: finding.into(), blocks: Vec::new() }
+    }
+
+    fn add(&mut self, what: What) -> &mut Self {
+        self.blocks.push(Block { what, on: On::Everywhere, apart: false });
+        self
+    }
+
+    /// A paragraph.
+    pub fn text(&mut self, text: impl Into<String>) -> &mut Self {
+        self.add(What::Text(text.into()))
+    }
+
+    /// Paragraphs, one after the other.
+    pub fn texts(&mut self, texts: impl IntoIterator<Item = String>) -> &mut Self {
+        texts.into_iter().for_each(|text| {
+            self.add(What::Text(text));
+        });
+        self
+    }
+
+    /// Paragraphs that stand apart.
+    pub fn paragraphs(&mut self, texts: impl IntoIterator<Item = String>) -> &mut Self {
+        let apart = |text| Block { what: What::Text(text), on: On::Everywhere, apart: true };
+        self.blocks.extend(texts.into_iter().map(apart));
+        self
+    }
+
+    /// A table under what it is called.
+    pub fn table(&mut self, caption: impl Into<String>, table: Table) -> &mut Self {
+        self.add(What::Table { caption: caption.into(), said: true, table })
+    }
+
+    /// A table that speaks for itself on a terminal; a page says what it is called.
+    pub fn plain_table(&mut self, caption: impl Into<String>, table: Table) -> &mut Self {
+        self.add(What::Table { caption: caption.into(), said: false, table })
+    }
+
+    /// A picture, by its name.
+    pub fn figure(&mut self, name: impl Into<String>) -> &mut Self {
+        self.add(What::Figure(name.into(), String::new()))
+    }
+
+    /// A picture that a terminal shows as characters.
+    pub fn drawn(&mut self, name: impl Into<String>, text: String) -> &mut Self {
+        self.add(What::Figure(name.into(), text))
+    }
+
+    /// A list of short texts.
+    pub fn list(&mut self, items: Vec<String>) -> &mut Self {
+        self.add(What::List(items))
+    }
+
+    /// Something long under a heading, written into a document of its own.
+    pub fn folded(&mut self, heading: impl Into<String>, inner: Document) -> &mut Self {
+        self.add(What::Folded(heading.into(), inner.blocks))
+    }
+
+    /// Shows the block added last in one place alone.
+    pub fn only(&mut self, on: On) -> &mut Self {
+        if let Some(last) = self.blocks.last_mut() {
+            last.on = on;
+        }
+        self
+    }
+
+    /// The document as text, `width` columns wide, cautions last. Blocks stand apart; paragraphs follow one another.
+    pub fn terminal(&self, width: usize) -> String {
+        let mut out = Terminal { out: String::new(), width };
+        self.head.iter().for_each(|line| out.text(line));
+        if !self.head.is_empty() {
+            out.gap();
+        }
+        let finding = (!self.finding.is_empty()).then(|| What::Text(self.finding.clone()));
+        let mut after_text = finding.is_some();
+        if let Some(finding) = &finding {
+            out.block(finding);
+        }
+        out.blocks(&self.blocks, &mut after_text);
+        out.gap();
+        out.text(CAUTION);
+        out.out
+    }
+
+    /// The finding and the blocks as HTML, with the pictures they name.
+    pub fn html(&self, pictures: &[Picture]) -> String {
+        let finding = if self.finding.is_empty() { String::new() } else { html::paragraph(&self.finding) };
+        finding + &blocks_html(&self.blocks, pictures)
+    }
+}
+
+fn blocks_html(blocks: &[Block], pictures: &[Picture]) -> String {
+    let one = |block: &Block| match &block.what {
+        _ if block.on == On::Terminal => String::new(),
+        What::Text(text) => html::prose(text),
+        What::Table { caption, table, .. } => {
+            html::table(&table.named_first(), caption.trim_end_matches(':'))
+        }
+        What::Figure(name, text) => match pictures.iter().find(|(own, _)| own == name) {
+            Some((name, scene)) => html::figure(scene, name),
+            None if text.is_empty() => String::new(),
+            None => html::verbatim(text, name),
+        },
+        What::List(items) => html::list(items),
+        What::Folded(heading, inner) => html::folded(heading, &blocks_html(inner, pictures)),
+    };
+    blocks.iter().map(one).collect()
+}
+
+/// A document on its way to a terminal.
+struct Terminal {
+    out: String,
+    width: usize,
+}
+
+impl Terminal {
+    fn gap(&mut self) {
+        self.out.push('\n');
+    }
+
+    /// A paragraph broken to the width, made safe to print.
+    fn text(&mut self, text: &str) {
+        for line in text.split('\n') {
+            let safe = super::escape::terminal_text(line);
+            self.out.push_str(&wrap(&safe, self.width).join("\n"));
+            self.out.push('\n');
+        }
+    }
+
+    fn blocks(&mut self, blocks: &[Block], after_text: &mut bool) {
+        for Block { what, apart, .. } in blocks.iter().filter(|b| b.on != On::Page) {
+            if matches!(what, What::Figure(_, text) if text.is_empty()) {
+                continue;
+            }
+            let text = matches!(what, What::Text(_));
+            if (*apart || !(text && *after_text)) && !self.out.is_empty() {
+                self.gap();
+            }
+            *after_text = text;
+            match what {
+                What::Folded(heading, inner) => {
+                    self.text(heading);
+                    *after_text = true;
+                    self.blocks(inner, after_text);
+                }
+                _ => self.block(what),
+            }
+        }
+    }
+
+    fn block(&mut self, what: &What) {
+        match what {
+            What::Text(text) => self.text(text),
+            What::Table { caption, said, table } => {
+                if *said {
+                    self.text(caption);
+                }
+                self.out.push_str(&table.terminal(self.width));
+            }
+            What::List(items) => items.iter().for_each(|item| self.text(&format!("- {item}"))),
+            What::Figure(_, text) => self.out.push_str(text),
+            What::Folded(..) => {}
+        }
+    }
+}

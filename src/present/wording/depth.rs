@@ -1,0 +1,140 @@
+//! Running depths: the table, the paths, and what tackle reaches a wanted depth.
+
+use super::Readable;
+use crate::bait::reach::Reach;
+use crate::present::answers::Asked;
+use crate::present::columns::{Cell, Kind, column, read};
+use crate::present::document::{Document, Picture};
+use crate::present::figures::{self, Words, paths};
+use crate::present::table::{Column, Table};
+use crate::study::depth::{BaitPath, Depths, Options};
+
+impl Readable for Depths {
+    fn document(&self, asked: &Asked) -> Document {
+        let columns = [
+            column("bait", "bait", Kind::Text, |b: &BaitPath| b.name.clone()),
+            column("", "greatest depth", Kind::Length, |b: &BaitPath| b.max_depth_m),
+            column("", "range", Kind::Length, |b: &BaitPath| {
+                Cell::Range(b.max_depth_range_m.0, b.max_depth_range_m.1)
+            }),
+            column("", "cast", Kind::Length, |b: &BaitPath| b.cast_m),
+            column("", "line reeled in there", Kind::Length, |b: &BaitPath| b.reeled_to_max_m),
+            column("", "of the retrieve within a foot (0.3 m)", Kind::Percent, |b: &BaitPath| {
+                b.share_near_max
+            }),
+        ];
+        let mut out = Document::new(asked.head(), headline(asked, self));
+        out.figure("depth");
+        out.plain_table("Greatest running depth on this tackle", read(&columns, &self.baits, asked.units));
+        if let (Some(depth_m), Some(options)) = (self.wanted_depth_m, &self.options) {
+            let depth = asked.units.length(depth_m);
+            out.table(
+                format!("What takes a bait to {depth}, one change at a time, everything else as it is:"),
+                options_table(asked, options),
+            );
+        }
+        out.text(
+            "The path is an arch: a bait runs near its greatest depth only for the share of the retrieve given. The \
+             range is tuning and drag together (nine in ten baits). Speed hardly changes the depth; a higher rod tip, \
+             a shorter cast and thicker line cost depth.",
+        );
+        out
+    }
+
+    /// Depths by line reeled in.
+    fn spreadsheet(&self, _asked: &Asked) -> Table {
+        let mut table = Table::new(["bait", "reeled_m", "depth_m"].map(Column::text).to_vec());
+        for b in &self.baits {
+            for [reeled, depth] in &b.path {
+                table.push([b.name.clone(), reeled.to_string(), depth.to_string()]);
+            }
+        }
+        table
+    }
+
+    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+        let length = |metres: f64| asked.units.length_value(metres).0;
+        let path = |(name, b): (String, &BaitPath)| paths::Path {
+            name,
+            points: b.path.iter().map(|[x, z]| (length(*x), length(*z))).collect(),
+        };
+        let input = paths::Paths {
+            words: Words {
+                caption: headline(asked, self),
+                note: asked.note_on("Paths as computed; the range is tuning and drag together."),
+            },
+            unit: asked.units.length_value(1.0).1.into(),
+            paths: shapes(self).into_iter().map(path).collect(),
+            fish_depth: Some(length(self.fish_depth_m)),
+            bottom: Some(length(self.bottom_m)),
+        };
+        vec![("depth".into(), figures::paths::paths(&input))]
+    }
+}
+
+/// The finding: how deep the deepest runs.
+fn headline(asked: &Asked, depths: &Depths) -> String {
+    let Some(deepest) = depths.baits.iter().max_by(|a, b| a.max_depth_m.total_cmp(&b.max_depth_m)) else {
+        return "The box is empty.".into();
+    };
+    let u = asked.units;
+    let gap = depths.fish_depth_m - deepest.max_depth_m;
+    let place = match gap {
+        above if above > 0.05 => format!("{} above the fish", u.length(gap)),
+        below if below < -0.05 => format!("{} below the fish", u.length(-gap)),
+        _ => "at the depth of the fish".into(),
+    };
+    format!(
+        "The deepest, {}, runs to {} ({} to {}) on this tackle, {place}.",
+        deepest.name,
+        u.length(deepest.max_depth_m),
+        u.length(deepest.max_depth_range_m.0),
+        u.length(deepest.max_depth_range_m.1),
+    )
+}
+
+fn options_table(asked: &Asked, options: &[Options]) -> Table {
+    let u = asked.units;
+    let say = move |reach: &Reach, write: &dyn Fn(f64) -> String| match *reach {
+        Reach::At(value) => write(value),
+        Reach::TooDeepForIt { deepest_m } => format!("no: {} at most", u.length(deepest_m)),
+        Reach::TooShallowForIt { shallowest_m } => format!("no: {} at least", u.length(shallowest_m)),
+    };
+    let length = move |m: f64| u.length(m);
+    let columns = [
+        column("", "bait", Kind::Text, |o: &Options| o.bait.clone()),
+        column("", "now", Kind::Text, |o: &Options| u.length(o.now_m)),
+        column("", "line diameter", Kind::Text, |o: &Options| say(&o.diameter, &|v| u.short_length(v))),
+        column("", "cast", Kind::Text, |o: &Options| say(&o.cast, &length)),
+        column("", "rod tip", Kind::Text, |o: &Options| say(&o.rod_tip, &length)),
+        column("", "other line, same diameter", Kind::Text, |o: &Options| {
+            let one = |(name, depth): &(String, f64)| format!("{name} {}", u.length(*depth));
+            o.other_lines_m.iter().map(one).collect::<Vec<_>>().join(", ")
+        }),
+    ];
+    read(&columns, options, u)
+}
+
+/// One entry per distinct path: baits that run alike share a line in the picture, under what their names share.
+fn shapes(depths: &Depths) -> Vec<(String, &BaitPath)> {
+    let mut groups: Vec<Vec<&BaitPath>> = Vec::new();
+    for bait in &depths.baits {
+        match groups.iter_mut().find(|g| g[0].path == bait.path) {
+            Some(group) => group.push(bait),
+            None => groups.push(vec![bait]),
+        }
+    }
+    let named = |group: Vec<&'_ BaitPath>| {
+        let parts = |i: usize| group[i].name.split(", ").collect::<Vec<_>>();
+        let mut shared = parts(0);
+        for theirs in (1..group.len()).map(parts) {
+            shared.truncate(shared.iter().zip(&theirs).take_while(|(a, b)| a == b).count());
+        }
+        match (shared.is_empty(), group.len()) {
+            (_, 1) => group[0].name.clone(),
+            (true, n) => format!("{} and {} more", group[0].name, n - 1),
+            (false, n) => format!("{} ({n} baits)", shared.join(", ")),
+        }
+    };
+    groups.into_iter().map(|group| (named(group.clone()), group[0])).collect()
+}
