@@ -154,7 +154,6 @@ fn the_report_holds_every_study_in_its_order() {
     let at = |id: &str| html.find(&format!("<section id=\"{id}\"")).unwrap_or_else(|| panic!("no {id}"));
     let ids = [
         "answer",
-        "losses",
         "rules",
         "day",
         "why",
@@ -170,6 +169,9 @@ fn the_report_holds_every_study_in_its_order() {
     assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{places:?}");
     for id in ids {
         assert!(html.contains(&format!("href=\"#{id}\"")), "{id} in the contents");
+    }
+    for picture in ["column", "odds", "losses", "day", "why", "trials", "depth", "light", "finishes"] {
+        assert!(html.contains(&format!("data-file=\"{picture}.svg\"")), "the picture {picture}");
     }
     assert!(!html.contains("Left out:"), "everything was worked out");
     assert!(html.contains("its fish and its anglers are invented"));

@@ -64,6 +64,19 @@ impl Group {
         Group::Size,
         Group::Sound,
     ];
+    /// What the numbers of the group say, in a few words.
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Self::Optics => "light, water and eye",
+            Self::Mechanics => "line, bait and swimming",
+            Self::Appetite => "appetite apart from readiness",
+            Self::Phase => "season of the spawn apart from readiness",
+            Self::Wariness => "refusal and fishing pressure",
+            Self::Size => "size of the bait against prey and fish",
+            Self::Sound => "rattles, hearing and the near field",
+        }
+    }
+
     /// The group's name as the files write it.
     pub fn name(self) -> &'static str {
         match self {

@@ -147,7 +147,7 @@ pub fn column<'a, R, C: Into<Cell>>(
 }
 
 /// A column of a spreadsheet alone.
-pub fn raw<'a, R, C: Into<Cell>>(name: &'static str, get: impl Fn(&R) -> C + 'a) -> Column<'a, R> {
+pub fn raw<'a, R, C: Into<Cell>>(name: impl Into<String>, get: impl Fn(&R) -> C + 'a) -> Column<'a, R> {
     column(name, "", Kind::Text, get).spreadsheet_only()
 }
 

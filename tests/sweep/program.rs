@@ -80,7 +80,7 @@ fn the_table_has_a_row_for_each_cell_and_bait() {
     assert_eq!(&reader.headers().expect("heading")[0], "when.time_h");
     let rows: Vec<csv::StringRecord> = reader.records().map(|r| r.expect("row")).collect();
     assert_eq!(rows.len(), 6);
-    assert_eq!((&rows[2][0], &rows[3][1]), ("12.0", "150 mm, deep lip, silent, pearl"));
+    assert_eq!((&rows[2][0], &rows[3][1]), ("12", "150 mm, deep lip, silent, pearl"));
 }
 
 #[test]

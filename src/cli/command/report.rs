@@ -139,7 +139,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
     let finding = std::mem::take(&mut answer.finding);
     let mut sections =
         vec![report::section("answer", "Which bait, and how sure", &answer, &odds.pictures(&asked))];
-    sections.extend(studies(&asked, session, &worked, others));
+    sections.extend(studies(&asked, &worked, others));
     sections.extend([
         report::study("depths", "How deep they run", &asked, &depths),
         report::study("light", "The light, and how far each finish is seen", &asked, &light),
@@ -159,7 +159,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
 }
 
 /// The studies that were worked out; a failed one is named with its reason, `--fixed` has nothing to say on why.
-fn studies(asked: &Asked, session: &Session, worked: &Worked, others: usize) -> Vec<Section> {
+fn studies(asked: &Asked, worked: &Worked, others: usize) -> Vec<Section> {
     let with = |budget: Budget| Asked { budget: budget.as_run(), ..*asked };
     let mut sections = vec![match &worked.rules {
         Ok(answers) => report::rules(&with(worked.budgets.rules), answers, others),
@@ -170,7 +170,7 @@ fn studies(asked: &Asked, session: &Session, worked: &Worked, others: usize) -> 
         Err(e) => report::left_out("day", "The day, from first light to dark", &e.to_string()),
     });
     sections.extend(match &worked.why {
-        Ok(why) => Some(report::why(&with(worked.budgets.why), &session.models, why)),
+        Ok(why) => Some(report::study("why", "What drives the answer", &with(worked.budgets.why), why)),
         Err(WhyError::Fixed) => None,
         Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
     });

@@ -7,7 +7,6 @@ pub mod learn;
 pub mod rules;
 pub mod selfcheck;
 pub mod trials;
-pub mod why;
 
 use super::words;
 use crate::engine::Budget;

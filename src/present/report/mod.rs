@@ -8,7 +8,7 @@ mod sections;
 mod studies;
 
 pub use sections::{Recipe, assumptions, cautions, repeat, section, sources, study};
-pub use studies::{driving_guesses, left_out, rules, trials, why};
+pub use studies::{driving_guesses, left_out, rules, trials};
 
 use super::escape::escape_xml;
 use html::paragraph;

@@ -2,7 +2,7 @@
 
 use super::{Section, html};
 use crate::models::{Grade, Models};
-use crate::present::answers::{Asked, rules as rules_answer, trials as trials_answer, why as why_answer};
+use crate::present::answers::{Asked, rules as rules_answer, trials as trials_answer};
 use crate::present::words;
 use crate::study::rules::answer::Answer;
 use crate::study::trials::answer::Answer as Trials;
@@ -57,28 +57,6 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
     };
     body.push_str(&html::paragraph(&format!("{}{longer}", asked.run_line())));
     Section { id: "rules", title: "Rules of thumb, tried here".into(), body }
-}
-
-/// Which unknowns drive the odds and the choice, and what finding out would be worth.
-pub fn why(asked: &Asked, models: &Models, why: &Why) -> Section {
-    let mut body = html::paragraph(&why_answer::headline(models, why));
-    for (name, scene) in why_answer::pictures(asked, models, why) {
-        body.push_str(&html::figure(&scene, name));
-    }
-    body.push_str(&html::table(
-        &why_answer::group_table(models, why),
-        "Groups of assumptions: in how much of the spread each has a hand",
-    ));
-    if let Some(parameters) = &why.parameters {
-        body.push_str(&html::table(
-            &why_answer::parameter_table(models, parameters),
-            "Single unknowns that drive the odds or the choice",
-        ));
-    }
-    for note in why_answer::notes(models, why) {
-        body.push_str(&html::prose(&note));
-    }
-    Section { id: "why", title: "What drives the answer".into(), body }
 }
 
 /// Measurements by others beside what the model says.

@@ -7,6 +7,7 @@ pub mod light;
 pub mod odds;
 pub mod pack;
 pub mod sweep;
+pub mod why;
 
 use super::answers::{Asked, head};
 use super::document::{Document, Picture};

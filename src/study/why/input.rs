@@ -1,6 +1,7 @@
 //! One input of the study with its shares.
 
-use crate::models::Group;
+use crate::models::{Grade, Group, Models};
+use crate::statistics::estimate::ReplicateMean;
 use crate::statistics::information::ParameterInformation;
 use crate::statistics::sensitivity::IndexEstimate;
 
@@ -24,11 +25,41 @@ pub struct Share {
     pub stands_out: bool,
 }
 
+impl Kind {
+    /// Name for programs.
+    pub fn name(&self, models: &Models) -> String {
+        match self {
+            Self::Parameter(d) => models.parameters.get(*d).map_or(String::new(), |p| p.name.clone()),
+            Self::Readiness => "readiness".into(),
+            Self::Group(group) => group.name().into(),
+        }
+    }
+
+    /// What it is, in a few words.
+    pub fn means(&self, models: &Models) -> String {
+        match self {
+            // A level's reference ("re 1 uPa") stands in the list of assumptions.
+            Self::Parameter(d) => (models.parameters.get(*d))
+                .map_or(String::new(), |p| p.means.split(", re ").next().unwrap_or_default().to_owned()),
+            Self::Readiness => "how ready and attentive the fish are".into(),
+            Self::Group(group) => group.in_words().into(),
+        }
+    }
+}
+
 /// One input.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Input {
     /// What it is.
     pub kind: Kind,
+    /// Name for programs.
+    pub name: String,
+    /// What it is, in a few words.
+    pub means: String,
+    /// How well a parameter is known.
+    pub grade: Option<Grade>,
+    /// The group that it is, or that it belongs to.
+    pub group: Option<Group>,
     /// Parameters in it.
     pub members: usize,
     /// Its share of the spread of the leader's odds.
@@ -40,6 +71,30 @@ pub struct Input {
 }
 
 impl Input {
+    /// An input without shares.
+    pub fn new(kind: Kind, members: usize, models: &Models) -> Self {
+        let parameter = match kind {
+            Kind::Parameter(d) => models.parameters.get(d),
+            _ => None,
+        };
+        let none = ReplicateMean { mean: 0.0, se: 0.0, replicates: 0 };
+        let nothing = Share { index: IndexEstimate { first: none, total: none }, stands_out: false };
+        Self {
+            name: kind.name(models),
+            means: kind.means(models),
+            grade: parameter.map(|p| p.grade),
+            group: match kind {
+                Kind::Group(group) => Some(group),
+                _ => parameter.map(|p| p.group),
+            },
+            kind,
+            members,
+            odds: nothing,
+            difference: None,
+            worth: None,
+        }
+    }
+
     /// Whether it drives the odds or the difference.
     pub fn drives(&self) -> bool {
         self.odds.stands_out || self.difference.is_some_and(|d| d.stands_out)

@@ -12,12 +12,14 @@
 pub mod design;
 pub mod given;
 mod input;
+mod machine;
 pub mod waters;
 mod worth;
 
 pub use input::{Input, Kind, Share};
 
-use super::{SMALLEST_DIFFERENCE, over_worlds};
+use super::sweep::two_baits;
+use super::{Context, SMALLEST_DIFFERENCE, Unanswered, over_worlds};
 use crate::engine::{Budget, Condition, Control, each, simulate};
 use crate::models::draw::draw_at;
 use crate::models::{Assumed, Group, Models, ModelsError, Spread, Worlds};
@@ -27,6 +29,7 @@ use crate::statistics::estimate::{Estimate, ReplicateMean};
 use crate::statistics::sensitivity::IndexEstimate;
 use crate::world::{Setting, World};
 use design::{Design, Outputs, Scramble, Site, index_estimates};
+use given::Given;
 
 /// Rows of the design in all scrambles together, unless the budget says otherwise.
 pub const DRAWS: usize = 1024;
@@ -89,6 +92,48 @@ pub struct Why {
     pub worlds: usize,
     /// Whether all scrambles asked for went in.
     pub complete: bool,
+    /// What becomes of the answer where a value that was given is off.
+    pub given: Vec<Given>,
+}
+
+/// Which unknowns drive the answer.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct WhyOf {
+    /// The two baits to compare; by default the two that strike most.
+    pub baits: Option<[String; 2]>,
+}
+
+impl super::Study for WhyOf {
+    const NAME: &'static str = "why";
+    const USUAL: (usize, usize) = (DRAWS, POINTS);
+    type Answer = Why;
+
+    fn steps(&self, on: &Context) -> usize {
+        // The design with every parameter that is drawn; those that move nothing are left out later.
+        let drawn = on.models.parameters.iter().filter(|p| p.spread != Spread::Fixed).count();
+        on.budget.as_run().draws * (drawn + 2)
+    }
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Why, Unanswered> {
+        let names: Vec<String> = on.setting.baits.iter().map(|b| b.name.clone()).collect();
+        let pair = self.baits.as_ref().map(|two| two_baits(&names, two)).transpose()?;
+        let why = Study::prepare(on.models, on.setting, on.budget)?.run(pair.map(Into::into), control)?;
+        let given = given::given(on.models, on.scenario, (why.leader, why.next), on.budget.seed, control)?;
+        Ok(Why { given, ..why })
+    }
+}
+
+impl From<WhyError> for Unanswered {
+    fn from(why: WhyError) -> Self {
+        match why {
+            WhyError::Models(e) => e.into(),
+            WhyError::Fixed => Self::Input(
+                why.to_string(),
+                "leave --fixed out; `callup odds --fixed` shows that one world".into(),
+            ),
+            other => Self::Failed(other.to_string()),
+        }
+    }
 }
 
 /// A question prepared: what varies, what moves anything here.
@@ -234,7 +279,7 @@ impl<'a> Study<'a> {
         let column = |b: usize| worlds.iter().map(|w| w[b]).collect::<Vec<f64>>();
         let (leader, next) = pair.map_or_else(|| top_two(&all, &column), |(a, b)| (a, Some(b)));
         let baits: Vec<usize> = std::iter::once(leader).chain(next).collect();
-        let compared = Compared { halves: &halves, leader, next };
+        let compared = Compared { models: self.models, halves: &halves, leader, next };
 
         let groups = self.groups();
         let mixed = self.mixed(&groups, &baits, control)?;
@@ -277,6 +322,7 @@ impl<'a> Study<'a> {
             best_now,
             varied: (self.varied.len(), idle),
             worlds: worlds.len(),
+            given: Vec::new(),
         })
     }
 
@@ -322,6 +368,7 @@ fn top_two(baits: &[usize], column: &dyn Fn(usize) -> Vec<f64>) -> (usize, Optio
 
 /// The halves of the design and the baits compared.
 struct Compared<'a> {
+    models: &'a Models,
     halves: &'a [Scramble<Vec<Outputs>>],
     leader: usize,
     next: Option<usize>,
@@ -352,11 +399,9 @@ impl Compared<'_> {
             stands_out: of.stands_out_from(floor, z),
         };
         let inputs = kinds.iter().enumerate().map(|(k, (kind, members))| Input {
-            kind: kind.clone(),
-            members: members.len(),
             odds: share(&odds[k], &floor),
             difference: difference.as_ref().zip(difference_floor.as_ref()).map(|(d, f)| share(&d[k], f)),
-            worth: None,
+            ..Input::new(kind.clone(), members.len(), self.models)
         });
         Ok((inputs.collect(), (floor, difference_floor)))
     }

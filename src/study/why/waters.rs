@@ -6,7 +6,7 @@
 //! may be missed. An unknown that moves nothing in a water counts there with 0.
 
 use super::design::{Outputs, Scramble};
-use super::{Compared, FALSE_ALARM, Input, Kind, SCRAMBLES, Share, Study, WhyError, top_two, worth};
+use super::{Compared, FALSE_ALARM, Input, Kind, SCRAMBLES, Study, WhyError, top_two, worth};
 use crate::engine::Budget;
 use crate::engine::Control;
 use crate::maths::special::normal_quantile;
@@ -14,7 +14,6 @@ use crate::maths::sqrt;
 use crate::models::{Models, Spread};
 use crate::random::{Purpose, mix};
 use crate::statistics::distributions::t_quantile;
-use crate::statistics::estimate::ReplicateMean;
 use crate::statistics::sensitivity::IndexEstimate;
 use crate::world::Setting;
 
@@ -128,15 +127,12 @@ impl Study<'_> {
         if mixed.len() < SCRAMBLES {
             return Ok(None);
         }
-        let compared = Compared { halves: &halves, leader, next: None };
+        let compared = Compared { models: self.models, halves: &halves, leader, next: None };
         let (mut inputs, (floor, _)) = compared.inputs(&acting, &mixed)?;
         // What moves other baits alone has no share, but may be worth knowing.
-        let none = ReplicateMean { mean: 0.0, se: 0.0, replicates: SCRAMBLES };
-        let nothing = Share { index: IndexEstimate { first: none, total: none }, stands_out: false };
         for (kind, members) in self.single(|_| true, &all) {
             if inputs.iter().all(|i| i.kind != kind) {
-                let members = members.len();
-                inputs.push(Input { kind, members, odds: nothing, difference: None, worth: None });
+                inputs.push(Input::new(kind, members.len(), self.models));
             }
         }
         let knowing = worth::Worth::of(&halves, &all, self.budget.seed);
