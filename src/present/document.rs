@@ -178,6 +178,9 @@ fn blocks_html(blocks: &[Block], pictures: &[Picture]) -> String {
     blocks.iter().map(one).collect()
 }
 
+/// What is folded away on a page stands so far in on a terminal, close together.
+const INDENT: &str = "  ";
+
 /// A document on its way to a terminal.
 struct Terminal {
     out: String,
@@ -211,12 +214,21 @@ impl Terminal {
             match what {
                 What::Folded(heading, inner) => {
                     self.text(heading);
-                    *after_text = true;
-                    self.blocks(inner, after_text);
+                    let mut within =
+                        Terminal { out: String::new(), width: self.width.saturating_sub(INDENT.len()) };
+                    within.close_together(inner);
+                    within.out.lines().for_each(|line| {
+                        self.out.push_str(format!("{INDENT}{line}").trim_end());
+                        self.out.push('\n');
+                    });
                 }
                 _ => self.block(what),
             }
         }
+    }
+
+    fn close_together(&mut self, blocks: &[Block]) {
+        blocks.iter().filter(|b| b.on != On::Page).for_each(|b| self.block(&b.what));
     }
 
     fn block(&mut self, what: &What) {
@@ -230,7 +242,10 @@ impl Terminal {
             }
             What::List(items) => items.iter().for_each(|item| self.text(&format!("- {item}"))),
             What::Figure(_, text) => self.out.push_str(text),
-            What::Folded(..) => {}
+            What::Folded(heading, inner) => {
+                self.text(heading);
+                self.close_together(inner);
+            }
         }
     }
 }

@@ -124,7 +124,7 @@ fn the_score_counts_what_counts() {
     let score = Score::of(&[good, used, missed, unscored]);
     assert_eq!((score.trials, score.agree, score.miss, score.scored), (4, 2, 1, 3));
     assert_eq!((score.independent, score.independent_kept), (2, 1));
-    let said = callup::present::answers::trials::headline(&score);
+    let said = callup::present::wording::trials::headline(&score);
     assert!(
         said.starts_with("4 trials: 2 agree, 0 near, 1 misses, 0 patterns hold, 0 fail; 3 scored;"),
         "{said}"

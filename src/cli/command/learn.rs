@@ -1,29 +1,20 @@
 //! `callup learn`.
 
-use super::{plot, show};
+use super::ask::{answered, show_all};
 use crate::cli::args::{Learn, Shared};
 use crate::cli::session::{Session, budget};
-use crate::cli::{Stop, color, draw, faults, output, progress};
-use crate::engine::Control;
-use crate::present::answers::learn as answer;
+use crate::cli::{Stop, color, draw, faults, output};
 use crate::scenario::diagnostic::{printable, visible};
 use crate::scenario::{Catalogue, Severity, paths};
+use crate::study::Study;
 use crate::study::learn::cells::{Base, Plan, plan};
 use crate::study::learn::log::{Log, read};
 use crate::study::learn::overlay::{self, Origin};
-use crate::study::learn::sampler::FitError;
-use crate::study::learn::{Request, Stated, USUAL_POINTS, learn, steps, usual_draws};
+use crate::study::learn::{LearnOf, Stated, Told, USUAL_POINTS, usual_draws};
 use std::path::Path;
-use std::sync::Arc;
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Learn) -> Result<(), Stop> {
-    if shared.fixed {
-        return Err(Stop::Input(
-            "error: with --fixed there is one world, and nothing to learn\n  help: take --fixed away\n"
-                .into(),
-        ));
-    }
     if let Some(path) = &args.save {
         output::may_replace(path, overlay::MARK, "a file of callup learn")?;
     }
@@ -32,14 +23,6 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Learn) -> Result<(), Stop> {
     let mut session = Session::open(shared, args.scenario.as_deref())?;
     let (log, plan) = ready(shared, &session, &args.log, &text)?;
     session.budget = budget(shared, (usual_draws(plan.cells.len()), USUAL_POINTS));
-    let request = Request {
-        plan: &plan,
-        models: &session.models,
-        today: &session.setting,
-        budget: session.budget,
-        stated,
-    };
-    let control = Arc::new(Control::default());
     let origin = Origin {
         log: args.log.display().to_string(),
         rows: log.rows.len(),
@@ -47,35 +30,22 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Learn) -> Result<(), Stop> {
         models: shared.model.iter().map(|m| m.display().to_string()).collect(),
         seed: session.budget.seed,
     };
-    let (learnt, loss) = progress::watched(steps(&plan, session.budget), &control, |control| {
-        let learnt = learn(request, control)?;
-        let lossy = args.save.is_some() && !learnt.changed.is_empty();
-        let both = (&plan, &session.setting);
-        let loss = lossy
-            .then(|| overlay::loss(&learnt, both, &session.models, &origin, session.budget, control))
-            .transpose()?;
-        Ok((learnt, loss))
-    })
-    .map_err(|e: FitError| Stop::Failure(e.to_string()))?;
-    let asked = session.asked();
-    let told = answer::Told { log: &log, origin: &origin, learnt: &learnt, loss: loss.as_ref() };
+    let kept = args.save.is_some();
+    let study = LearnOf { log: &log, plan: &plan, origin: &origin, stated, kept };
+    let (told, _) = answered(shared, &session, &study)?;
     if let Some(path) = &args.save {
         save(path, &told)?;
     }
-    show(shared, || answer::json(&asked, &told), || answer::csv(&told), || answer::text(&asked, &told))?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures(&asked, &told)),
-        None => Ok(()),
-    }
+    show_all(shared, &session, LearnOf::NAME, &told, args.plot.as_deref())
 }
 
 /// Writes what was learnt; a log that taught nothing leaves no file.
-fn save(path: &Path, told: &answer::Told) -> Result<(), Stop> {
+fn save(path: &Path, told: &Told) -> Result<(), Stop> {
     if told.learnt.changed.is_empty() {
         output::complain("nothing was learnt that an assumption file could hold: none is written\n");
         return Ok(());
     }
-    let text = overlay::text(told.learnt, told.origin);
+    let text = overlay::text(&told.learnt, &told.origin);
     draw::write_whole(path, text.as_bytes()).map_err(|e| Stop::Failure(e.to_string()))?;
     let shown = path.display();
     output::complain(&printable(&format!("wrote {shown}; use it as in: callup odds --model {shown}\n")));

@@ -7,7 +7,6 @@ use crate::engine::Control;
 use crate::engine::{Budget, Strikes};
 use crate::models::Assumed;
 use crate::present::answers::Asked;
-use crate::present::answers::trials::View;
 use crate::present::report::{self, Recipe, Report, Section};
 use crate::present::wording::Readable;
 use crate::scenario::diagnostic::printable;
@@ -174,8 +173,7 @@ fn studies(asked: &Asked, worked: &Worked, others: usize) -> Vec<Section> {
         Err(WhyError::Fixed) => None,
         Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
     });
-    let view = View { budget: asked.budget, units: asked.units, width: asked.width };
-    sections.push(report::trials(&view, &worked.trials));
+    sections.push(report::study("trials", "Held against measurements by others", asked, &worked.trials));
     sections
 }
 

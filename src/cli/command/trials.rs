@@ -1,19 +1,16 @@
 //! `callup trials`.
 
-use super::{plot, show};
+use super::ask::ask;
 use crate::cli::args::{Shared, Trials as Args};
-use crate::cli::session::{self, models, read};
-use crate::cli::{Stop, color, faults, output, progress};
-use crate::engine::Budget;
-use crate::engine::Control;
+use crate::cli::session::{self, Session, models, read};
+use crate::cli::{Stop, color, faults, output};
 use crate::models::Models;
-use crate::present::answers::trials as answer;
-use crate::present::answers::trials::View;
+use crate::present::wording::trials::list;
 use crate::scenario::diagnostic::{near, one_of, visible};
+use crate::study::trials::answer::TrialsOf;
 use crate::study::trials::plan::Planned;
-use crate::study::trials::{EMBEDDED, Trial, answer as study, file};
+use crate::study::trials::{EMBEDDED, Trial, file};
 use std::path::Path;
-use std::sync::Arc;
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
@@ -31,29 +28,11 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let plans = plans(shared, &args.trials, &models)?;
     if args.list {
         let trials: Vec<Trial> = plans.into_iter().map(|p| p.trial).collect();
-        return output::print(&answer::list(&trials, output::width()));
+        let list = list(&trials, session::units(shared));
+        return output::print(&list.terminal(output::width()));
     }
-    let usual = Budget::default();
-    let budget = session::budget(shared, (usual.draws, usual.points));
-    let control = Arc::new(Control::default());
-    let answered = progress::watched(study::steps(&plans, budget), &control, |control| {
-        study::answer(&plans, &models, budget, control)
-    })
-    .map_err(|e| Stop::Input(format!("error: {e}\n")))?;
-    if answered.trials.is_empty() {
-        return Err(Stop::Failure("stopped before the first trial was answered".into()));
-    }
-    let view = View { budget: budget.as_run(), units: session::units(shared), width: output::width() };
-    show(
-        shared,
-        || answer::machine::json(&answered, &view),
-        || answer::machine::csv(&answered),
-        || answer::text(&answered, &view),
-    )?;
-    match &args.plot {
-        Some(folder) => plot(folder, &answer::pictures::pictures(&answered, &view)),
-        None => Ok(()),
-    }
+    let session = Session::for_study(shared, None, &TrialsOf(&plans))?;
+    ask(shared, &session, &TrialsOf(&plans), args.plot.as_deref()).map(drop)
 }
 
 /// The embedded trial that shows most of what a file can say.

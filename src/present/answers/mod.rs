@@ -3,10 +3,8 @@
 pub mod assumptions;
 pub mod by_worth;
 pub mod circularity;
-pub mod learn;
 pub mod rules;
 pub mod selfcheck;
-pub mod trials;
 
 use super::words;
 use crate::engine::Budget;

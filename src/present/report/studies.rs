@@ -2,10 +2,9 @@
 
 use super::{Section, html};
 use crate::models::{Grade, Models};
-use crate::present::answers::{Asked, rules as rules_answer, trials as trials_answer};
+use crate::present::answers::{Asked, rules as rules_answer};
 use crate::present::words;
 use crate::study::rules::answer::Answer;
-use crate::study::trials::answer::Answer as Trials;
 use crate::study::why::{Kind, Why};
 
 /// The rules of thumb that are claimed for such conditions, tried at these; `others` are claimed for other conditions.
@@ -57,34 +56,6 @@ pub fn rules(asked: &Asked, answers: &[Answer], others: usize) -> Section {
     };
     body.push_str(&html::paragraph(&format!("{}{longer}", asked.run_line())));
     Section { id: "rules", title: "Rules of thumb, tried here".into(), body }
-}
-
-/// Measurements by others beside what the model says.
-pub fn trials(view: &trials_answer::View, answer: &Trials) -> Section {
-    let mut body = html::paragraph(&trials_answer::headline(&answer.score));
-    if let Some(scene) = trials_answer::pictures::overview(answer, view) {
-        body.push_str(&html::figure(&scene, "trials"));
-    }
-    body.push_str(&html::table(
-        &trials_answer::overview(&answer.trials),
-        "Each measurement by its short name: the word for it, model over measured, how the numbers are known",
-    ));
-    let mut each = String::new();
-    for answered in &answer.trials {
-        let (before, after) = trials_answer::paragraphs(answered);
-        each.push_str(&html::subheading(&answered.trial.title));
-        each.push_str(&before.iter().map(|line| html::paragraph(line)).collect::<String>());
-        each.push_str(&html::table(&trials_answer::rows(answered, view.units), &answered.trial.title));
-        each.push_str(&after.iter().map(|line| html::paragraph(line)).collect::<String>());
-    }
-    body.push_str(&html::folded(
-        "Trial by trial: what was measured, what the model says, what rests on it",
-        &each,
-    ));
-    body.push_str(
-        &trials_answer::notes(answer, view).iter().map(|note| html::paragraph(note)).collect::<String>(),
-    );
-    Section { id: "trials", title: "Held against measurements by others".into(), body }
 }
 
 /// The guesses that drive the odds or the choice, in words, the strongest first.

@@ -3,7 +3,7 @@
 use super::{Readable, capital};
 use crate::present::answers::{Asked, cloud_tenths};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
+use crate::present::document::{Document, On, Picture};
 use crate::present::figures::{self, Words, day as figure, lines};
 use crate::present::letters::Letters;
 use crate::present::table::Table;
@@ -25,10 +25,13 @@ impl Readable for Day {
         let mut out = Document::new(asked.head_under(&sun_line(asked, self), clears), headline(self));
         out.texts(changes(asked, self)).figure("day");
         out.table("What to have tied on:", rods(self, asked));
-        let mut hours = Document::default();
-        hours.plain_table("Hour by hour, baits by their letter", steps(asked, self, &order));
-        hours.drawn("letters", order.legend(|b| self.baits[b].clone()));
-        out.folded("Hour by hour:", hours);
+        let letters = order.legend(|b| self.baits[b].clone());
+        let hours = steps(asked, self, &order);
+        out.table("Hour by hour:", hours.clone()).only(On::Terminal);
+        out.drawn("letters", letters.clone()).only(On::Terminal);
+        let mut inner = Document::default();
+        inner.plain_table("Hour by hour, baits by their letter", hours).drawn("Letters", letters);
+        out.folded("Hour by hour", inner).only(On::Page);
         out.texts(notes(asked, self));
         out
     }

@@ -3,10 +3,12 @@
 pub mod casts;
 pub mod day;
 pub mod depth;
+pub mod learn;
 pub mod light;
 pub mod odds;
 pub mod pack;
 pub mod sweep;
+pub mod trials;
 pub mod why;
 
 use super::answers::{Asked, head};

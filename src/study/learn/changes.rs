@@ -22,6 +22,13 @@ pub struct Change {
     pub shift: f64,
 }
 
+impl Change {
+    /// Where nine in ten worlds lay before, and the middle between.
+    pub fn before(&self) -> [f64; 3] {
+        [self.parameter.low, self.parameter.default, self.parameter.high]
+    }
+}
+
 /// Two unknowns that are only known together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Tie {

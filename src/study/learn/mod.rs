@@ -16,6 +16,7 @@ pub mod changes;
 pub mod check;
 pub mod counts;
 pub mod log;
+mod machine;
 pub mod matrix;
 pub mod overlay;
 mod proposal;
@@ -23,6 +24,7 @@ pub mod sampler;
 pub mod surrogate;
 mod table;
 
+use super::{Context, Unanswered};
 use crate::engine::Control;
 use crate::engine::{Budget, Condition, simulate};
 use crate::maths::exp;
@@ -37,6 +39,8 @@ use cells::{Plan, Simulated};
 use changes::{Change, Tie};
 use check::Check;
 use counts::Counts;
+use log::Log;
+use overlay::{Loss, Origin};
 use sampler::{Fit, FitError, PlainDraws};
 use surrogate::Pair;
 
@@ -52,6 +56,66 @@ pub enum Stated {
     Exactly(f64),
     /// Nine chances in ten to lie between the two.
     Between(f64, f64),
+}
+
+/// What a log of casts says.
+#[derive(Debug, Clone, Copy)]
+pub struct LearnOf<'a> {
+    /// The log.
+    pub log: &'a Log,
+    /// The log, made ready.
+    pub plan: &'a Plan,
+    /// Where it comes from.
+    pub origin: &'a Origin,
+    /// What is known of passes per cast; it goes before the density of fish.
+    pub stated: Option<Stated>,
+    /// Whether an assumption file is to hold what was learnt, so that it is told what that loses.
+    pub kept: bool,
+}
+
+/// What there is to tell of a log.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Told {
+    /// The log.
+    pub log: Log,
+    /// Where it comes from.
+    pub origin: Origin,
+    /// What it says.
+    pub learnt: Learnt,
+    /// What the assumption file loses, where one is written.
+    pub loss: Option<Loss>,
+}
+
+impl super::Study for LearnOf<'_> {
+    const NAME: &'static str = "learn";
+    type Answer = Told;
+
+    fn steps(&self, on: &Context) -> usize {
+        steps(self.plan, on.budget)
+    }
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Told, Unanswered> {
+        if on.budget.fixed {
+            let what = "with --fixed there is one world, and nothing to learn";
+            return Err(Unanswered::Input(what.into(), "take --fixed away".into()));
+        }
+        let request = Request {
+            plan: self.plan,
+            models: on.models,
+            today: on.setting,
+            budget: on.budget,
+            stated: self.stated,
+        };
+        let answer = || {
+            let learnt = learn(request, control)?;
+            let both = (self.plan, on.setting);
+            let loss = (self.kept && !learnt.changed.is_empty())
+                .then(|| overlay::loss(&learnt, both, on.models, self.origin, on.budget, control))
+                .transpose()?;
+            Ok(Told { log: self.log.clone(), origin: self.origin.clone(), learnt, loss })
+        };
+        answer().map_err(|why: FitError| Unanswered::Failed(why.to_string()))
+    }
 }
 
 /// What is asked.

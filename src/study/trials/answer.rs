@@ -1,12 +1,13 @@
 //! The trials worked out over plausible worlds.
 
-use super::Trial;
 use super::outputs::Ask;
 use super::plan::Planned;
 use super::reading::{Reading, Word, read};
+use super::{NOT_FOUND, Trial};
 use crate::engine::{Budget, Passes};
 use crate::engine::{Control, each_world};
 use crate::models::{Models, ModelsError};
+use crate::study::{Context, Study, Unanswered};
 use serde::Serialize;
 
 /// A trial with what the model says.
@@ -53,7 +54,31 @@ pub struct Answer {
     /// The trials, in the order asked for.
     pub trials: Vec<Answered>,
     /// Trials asked for; more than there are where the work was stopped.
+    #[serde(rename = "trials_asked")]
     pub asked_for: usize,
+    /// What cannot be tried, for no measurement was found in print.
+    pub not_found_in_print: &'static [&'static str],
+}
+
+/// Measurements by others, each run in the model.
+#[derive(Debug, Clone, Copy)]
+pub struct TrialsOf<'a>(pub &'a [Planned]);
+
+impl Study for TrialsOf<'_> {
+    const NAME: &'static str = "trials";
+    type Answer = Answer;
+
+    fn steps(&self, on: &Context) -> usize {
+        steps(self.0, on.budget)
+    }
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Answer, Unanswered> {
+        let found = answer(self.0, on.models, on.budget, control)?;
+        if found.trials.is_empty() {
+            return Err(Unanswered::Failed("stopped before the first trial was answered".into()));
+        }
+        Ok(found)
+    }
 }
 
 /// Steps that [`answer`] counts: one for each world of each trial.
@@ -88,7 +113,7 @@ pub fn answer(
             (0..plan.trial.rows.len()).map(|row| by_world.iter().map(|w| w[row]).collect()).collect();
         trials.push(Answered::new(plan.trial.clone(), &by_row, worlds.per_scramble));
     }
-    Ok(Answer { score: Score::of(&trials), trials, asked_for: plans.len() })
+    Ok(Answer { score: Score::of(&trials), trials, asked_for: plans.len(), not_found_in_print: &NOT_FOUND })
 }
 
 impl Answered {

@@ -1,78 +1,80 @@
 //! What a log says: what changed, what did not, odds before and after.
 
-mod machine;
 mod pictures;
 
-pub use machine::{csv, json};
-pub use pictures::pictures;
-
-use super::{Asked, CAUTION};
+use super::Readable;
 use crate::models::{Parameter, Spread};
-use crate::present::table::{Column, Table};
+use crate::present::answers::Asked;
+use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
+use crate::present::document::{Document, On, Picture};
+use crate::present::table::Table;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::study::learn::changes::Change;
 use crate::study::learn::check::{Aspect, Check};
-use crate::study::learn::log::Log;
-use crate::study::learn::overlay::{Loss, Origin};
-use crate::study::learn::{BeforeAfter, Learnt};
-
-/// What there is to tell.
-#[derive(Debug, Clone, Copy)]
-pub struct Told<'a> {
-    /// The log.
-    pub log: &'a Log,
-    /// Where it comes from.
-    pub origin: &'a Origin,
-    /// What it says.
-    pub learnt: &'a Learnt,
-    /// What the assumption file loses, where one is written.
-    pub loss: Option<&'a Loss>,
-}
+use crate::study::learn::overlay::Loss;
+use crate::study::learn::{BeforeAfter, Learnt, Told};
 
 /// Columns of a terminal from which all is told of what moved.
 const WIDE: usize = 90;
 
-/// The whole answer as text.
-pub fn text(asked: &Asked, told: &Told) -> String {
-    let l = told.learnt;
-    let mut out = asked.wrapped(&format!(
-        "{}: {}, {}, {:.0} casts, {}",
-        told.origin.log,
-        words::count(told.log.rows.len(), "row", "rows"),
-        words::count(l.days, "day", "days"),
-        l.casts,
-        words::count(l.strikes as usize, "strike", "strikes"),
-    ));
-    for line in form(told) {
-        out.push_str(&asked.wrapped(&line));
-    }
-    out.push('\n');
-    out.push_str(&asked.wrapped(&headline(l)));
-    out.push('\n');
-    if !l.changed.is_empty() {
-        let mut table = changes(l);
-        if asked.width < WIDE {
-            // Way, share and grade are left out where they would break the names to pieces.
-            table.columns.truncate(3);
+impl Readable for Told {
+    fn document(&self, asked: &Asked) -> Document {
+        let l = &self.learnt;
+        let counted = format!(
+            "{}: {}, {}, {:.0} casts, {}",
+            self.origin.log,
+            words::count(self.log.rows.len(), "row", "rows"),
+            words::count(l.days, "day", "days"),
+            l.casts,
+            words::count(l.strikes as usize, "strike", "strikes"),
+        );
+        let mut out = Document::new(std::iter::once(counted).chain(form(self)), headline(l));
+        out.figure("learnt");
+        let wide = asked.width >= WIDE;
+        if !l.changed.is_empty() {
+            out.plain_table("What moved", changes(l, wide, asked));
         }
-        out.push_str(&table.terminal(asked.width));
-        out.push('\n');
+        out.texts(limits(l, wide)).figure("odds-before-after");
+        out.paragraphs(["Today's odds, for one pass near such a fish".to_owned()]).only(On::Terminal);
+        out.texts(asked.head()).only(On::Terminal);
+        out.plain_table("Today's odds, before the log and after it", odds(l, asked));
+        out.texts(notes(asked, self));
+        out
     }
-    for paragraph in limits(l, asked.width >= WIDE) {
-        out.push_str(&asked.wrapped(&paragraph));
+
+    /// One line for each quantity.
+    fn spreadsheet(&self, _asked: &Asked) -> Table {
+        type Row<'a> = (&'a str, &'a str, &'a str, [f64; 3], [f64; 3], Option<f64>);
+        let l = &self.learnt;
+        let ends = |e: &Estimate| [e.low, e.point, e.high];
+        let level = (ends(&l.level.before), ends(&l.level.after));
+        let mut rows: Vec<Row> = vec![("log", "strikes", "per 100 casts", level.0, level.1, None)];
+        let bait = |b: &'_ BeforeAfter| (ends(&b.before), ends(&b.after));
+        rows.extend(l.baits.iter().map(|b| ("bait", &*b.name, "per 100 passes", bait(b).0, bait(b).1, None)));
+        let unknown = |c: &'_ Change| (c.before(), c.after, Some(c.contraction));
+        rows.extend(l.changed.iter().map(|c| {
+            let (before, after, told) = unknown(c);
+            ("unknown", &*c.parameter.name, &*c.parameter.unit, before, after, told)
+        }));
+        let columns = [
+            raw("kind", |r: &Row| r.0),
+            raw("name", |r: &Row| r.1),
+            raw("unit", |r: &Row| r.2),
+            raw("before_low", |r: &Row| r.3[0]),
+            raw("before_middle", |r: &Row| r.3[1]),
+            raw("before_high", |r: &Row| r.3[2]),
+            raw("after_low", |r: &Row| r.4[0]),
+            raw("after_middle", |r: &Row| r.4[1]),
+            raw("after_high", |r: &Row| r.4[2]),
+            raw("contraction", |r: &Row| Cell::from(r.5)),
+        ];
+        spreadsheet(&columns, &rows)
     }
-    out.push_str("\nToday's odds, for one pass near such a fish\n");
-    out.push_str(&asked.conditions());
-    out.push('\n');
-    out.push_str(&odds(l).terminal(asked.width));
-    out.push('\n');
-    for paragraph in notes(asked, told) {
-        out.push_str(&asked.wrapped(&paragraph));
+
+    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+        pictures::pictures(asked, self)
     }
-    out.push('\n');
-    out.push_str(&asked.wrapped(CAUTION));
-    out
 }
 
 /// How the file was read.
@@ -98,7 +100,7 @@ fn form(told: &Told) -> Vec<String> {
 }
 
 /// The finding.
-pub fn headline(l: &Learnt) -> String {
+fn headline(l: &Learnt) -> String {
     if l.casts <= 0.0 {
         return "There is not one cast in this log: everything stays as it was.".into();
     }
@@ -143,10 +145,6 @@ fn range(p: &Parameter, [low, middle, high]: [f64; 3]) -> String {
     }
 }
 
-fn before(p: &Parameter) -> [f64; 3] {
-    [p.low, p.default, p.high]
-}
-
 /// "lower", "higher", "narrower".
 fn way(c: &Change) -> &'static str {
     /// Half of its own standard deviation: less is told by the narrowing alone.
@@ -158,28 +156,21 @@ fn way(c: &Change) -> &'static str {
     }
 }
 
-fn changes(l: &Learnt) -> Table {
-    let mut table = Table::new(vec![
-        Column::text("what moved"),
-        Column::text("before"),
-        Column::text("after"),
-        Column::text("way"),
-        Column::number("told"),
-        Column::text("grade"),
-    ]);
-    for c in &l.changed {
-        let p = &c.parameter;
-        let told = if c.contraction > 0.0 { format!("{:.0} %", 100.0 * c.contraction) } else { "0 %".into() };
-        table.push([
-            p.means.clone(),
-            range(p, before(p)),
-            range(p, c.after),
-            way(c).into(),
-            told,
-            p.grade.name().into(),
+/// What moved; a narrow terminal leaves out way, share and grade, where they would break the names to pieces.
+fn changes(l: &Learnt, wide: bool, asked: &Asked) -> Table {
+    let mut columns = vec![
+        column("", "what moved", Kind::Text, |c: &Change| c.parameter.means.clone()),
+        column("", "before", Kind::Text, |c: &Change| range(&c.parameter, c.before())),
+        column("", "after", Kind::Text, |c: &Change| range(&c.parameter, c.after)),
+    ];
+    if wide {
+        columns.extend([
+            column("", "way", Kind::Text, |c: &Change| way(c)),
+            column("", "told", Kind::Percent, |c: &Change| c.contraction.max(0.0)),
+            column("", "grade", Kind::Text, |c: &Change| c.parameter.grade.name()),
         ]);
     }
-    table
+    read(&columns, &l.changed, asked.units)
 }
 
 /// What the log does not say.
@@ -281,17 +272,13 @@ fn fits(checks: &[Check]) -> Vec<String> {
     out
 }
 
-fn odds(l: &Learnt) -> Table {
-    let mut table = Table::new(vec![
-        Column::text("bait"),
-        Column::text("strikes in 100 before"),
-        Column::text("strikes in 100 after"),
-    ]);
-    for b in by_after(&l.baits) {
-        let said = |e: &Estimate| words::short_range(e.point, e.low, e.high);
-        table.push([b.name.clone(), said(&b.before), said(&b.after)]);
-    }
-    table
+fn odds(l: &Learnt, asked: &Asked) -> Table {
+    let columns = [
+        column("", "bait", Kind::Text, |b: &&BeforeAfter| b.name.clone()),
+        column("", "strikes in 100 before", Kind::Odds, |b: &&BeforeAfter| b.before),
+        column("", "strikes in 100 after", Kind::Odds, |b: &&BeforeAfter| b.after),
+    ];
+    read(&columns, &by_after(&l.baits), asked.units)
 }
 
 /// Most strikes first.
@@ -302,7 +289,7 @@ fn by_after(baits: &[BeforeAfter]) -> Vec<&BeforeAfter> {
 }
 
 fn notes(asked: &Asked, told: &Told) -> Vec<String> {
-    let l = told.learnt;
+    let l = &told.learnt;
     let luck = l.baits.iter().map(|b| b.after.simulation_se).fold(0.0, f64::max);
     let mut notes = vec![format!(
         "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this simulation \
@@ -326,7 +313,7 @@ fn notes(asked: &Asked, told: &Told) -> Vec<String> {
         if f.k_hat < 0.5 { "the weights can be trusted" } else { "the weights can just be trusted" },
         f.k_limit
     ));
-    if let Some(loss) = told.loss {
+    if let Some(loss) = &told.loss {
         notes.push(lost(l, loss));
     }
     notes

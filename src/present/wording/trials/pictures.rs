@@ -1,6 +1,7 @@
 //! The pictures of trials: all numbers beside each other, and one for each trial along its axis.
 
-use super::{View, headline, ratio, run_line, unit};
+use super::{headline, ratio, unit};
+use crate::present::answers::Asked;
 use crate::present::figures::Words;
 use crate::present::figures::agreement::{Agreement, Group, Mark, agreement};
 use crate::present::figures::lines::{At, Lines, Series, lines};
@@ -11,14 +12,14 @@ use crate::study::trials::{Output, Row};
 use crate::units::UnitSystem;
 
 /// The pictures: name and scene.
-pub fn pictures(answer: &Answer, view: &View) -> Vec<(String, Scene)> {
+pub fn pictures(answer: &Answer, view: &Asked) -> Vec<(String, Scene)> {
     let all = overview(answer, view).map(|scene| ("trials".to_owned(), scene));
     let each = answer.trials.iter().filter_map(|t| Some((format!("trial-{}", t.trial.id), alone(t, view)?)));
     all.into_iter().chain(each).collect()
 }
 
 /// Measured against modelled numbers of all trials; none where nothing was measured.
-pub fn overview(answer: &Answer, view: &View) -> Option<Scene> {
+fn overview(answer: &Answer, view: &Asked) -> Option<Scene> {
     let groups: Vec<Group> = answer
         .trials
         .iter()
@@ -31,7 +32,7 @@ pub fn overview(answer: &Answer, view: &View) -> Option<Scene> {
     let note = format!(
         "Each number in its own unit: metres, 1 over metres, fish an hour, shares. Lines: nine in ten plausible worlds. Black: \
          model and measurement the same. Hollow: printed, not scored. Trials of a pattern alone are left out. {}",
-        run_line(view.budget)
+        view.run_line()
     );
     Some(agreement(&Agreement {
         words: Words { caption: headline(&answer.score), note },
@@ -53,7 +54,7 @@ fn marks(answered: &Answered) -> Vec<Mark> {
 }
 
 /// One trial along its axis: what was measured and what the model says; none for fewer than two places.
-fn alone(answered: &Answered, view: &View) -> Option<Scene> {
+fn alone(answered: &Answered, view: &Asked) -> Option<Scene> {
     let trial = &answered.trial;
     let of_output = |r: &&(&Row, &RowReading)| r.0.output == trial.output && r.0.x.is_some();
     let rows: Vec<(&Row, &RowReading)> = trial.rows.iter().zip(&answered.reading.rows).collect();
@@ -94,7 +95,7 @@ fn alone(answered: &Answered, view: &View) -> Option<Scene> {
         "{}; {}. Pale: nine in ten plausible worlds, or the range of what was measured. {}",
         trial.by.trim_end_matches('.'),
         super::known(trial.known),
-        run_line(view.budget)
+        view.run_line()
     );
     Some(lines(&Lines {
         words: Words { caption: caption(answered), note },

@@ -1,10 +1,10 @@
 //! What a log says as pictures.
 
-use super::{Told, before, by_after, range};
+use super::{Told, by_after, range};
 use crate::models::Spread;
 use crate::present::answers::Asked;
+use crate::present::document::Picture;
 use crate::present::figures::{Words, learn as figure};
-use crate::present::scene::Scene;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::study::learn::changes::Change;
@@ -14,8 +14,8 @@ use crate::study::learn::{BeforeAfter, Learnt};
 const SHOWN: usize = 10;
 
 /// The unknowns that moved, and today's odds, before and after.
-pub fn pictures(asked: &Asked, told: &Told) -> Vec<(&'static str, Scene)> {
-    let l = told.learnt;
+pub fn pictures(asked: &Asked, told: &Told) -> Vec<Picture> {
+    let l = &told.learnt;
     let note = format!(
         "{}: {:.0} casts, {:.0} strikes. {} worlds weighted by them, seed {}. Bars span nine chances in ten of what nobody \
          knows. A model, not a promise.",
@@ -29,7 +29,7 @@ pub fn pictures(asked: &Asked, told: &Told) -> Vec<(&'static str, Scene)> {
         name: c.parameter.means.clone(),
         before: [-1.645, 0.0, 1.645],
         after: c.scores,
-        said_before: range(&c.parameter, before(&c.parameter)),
+        said_before: range(&c.parameter, c.before()),
         said_after: range(&c.parameter, c.after),
     };
     let unknowns = figure::BeforeAfter {
@@ -59,7 +59,10 @@ pub fn pictures(asked: &Asked, told: &Told) -> Vec<(&'static str, Scene)> {
         axis: figure::Axis::FromZero("strikes in 100 passes near such a fish".into()),
         rows: by_after(&l.baits).iter().map(bait).collect(),
     };
-    vec![("learnt", figure::before_after(&unknowns)), ("odds-before-after", figure::before_after(&baits))]
+    vec![
+        ("learnt".into(), figure::before_after(&unknowns)),
+        ("odds-before-after".into(), figure::before_after(&baits)),
+    ]
 }
 
 fn caption(l: &Learnt) -> String {
