@@ -189,6 +189,21 @@ pub enum Verdict {
     CannotTell(Unclear),
 }
 
+impl Verdict {
+    /// In two or three words; the same in machine output.
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Holds => "holds",
+            Self::HoldsWeakly => "holds weakly",
+            Self::Reversed => "reversed",
+            Self::DependsOnConditions => "depends on conditions",
+            Self::NoDifferenceThatMatters => "no difference that matters",
+            Self::CannotTell(Unclear::AssumptionsDisagree) => "cannot tell: assumptions disagree",
+            Self::CannotTell(Unclear::SimulationNoise) => "cannot tell: simulation noise",
+        }
+    }
+}
+
 #[derive(Clone, Copy, PartialEq)]
 enum Reached {
     Yes,

@@ -4,7 +4,7 @@ use crate::common::{models, setting};
 use callup::engine::Budget;
 use callup::engine::Control;
 use callup::models::{Grade, Group, Groups, Models};
-use callup::present::answers::circularity::{line, machine, sentence};
+use callup::present::wording::circularity::{line, sentence};
 use callup::study::circularity::{Circularity, CircularityError, Comparison, Flag, circularity};
 use callup::world::Setting;
 use callup::world::neutral::Side;
@@ -123,7 +123,7 @@ fn rules_that_restate_an_assumption_name_it() {
         let guess = c.rests_on_guess().iter().any(|g| g.name == carrier.name);
         assert_eq!(guess, carrier.grade == Grade::Guess);
         assert!(line(&c).starts_with(&format!("restates the assumption {}", carrier.name)), "{}", line(&c));
-        let document = machine(&c);
+        let document = serde_json::to_value(&c).expect("json");
         assert_eq!(document["flag"], "restates");
         assert_eq!(document["assumption"], carrier.name.as_str());
     }

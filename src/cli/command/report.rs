@@ -13,7 +13,7 @@ use crate::scenario::diagnostic::printable;
 use crate::scenario::{Catalogue, Diagnostic, library};
 use crate::study::day::{self, Day, DayError, DayOf};
 use crate::study::odds::Odds;
-use crate::study::rules::answer::{Answer, RulesError, answers, steps as rule_steps};
+use crate::study::rules::answer::{Answer, RulesError, Tried, answers, steps as rule_steps};
 use crate::study::rules::here::{Here, here};
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
@@ -161,7 +161,16 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
 fn studies(asked: &Asked, worked: &Worked, others: usize) -> Vec<Section> {
     let with = |budget: Budget| Asked { budget: budget.as_run(), ..*asked };
     let mut sections = vec![match &worked.rules {
-        Ok(answers) => report::rules(&with(worked.budgets.rules), answers, others),
+        Ok(answers) => {
+            let tried = Tried {
+                file: EMBEDDED_FILE.to_owned(),
+                asked_for: answers.len(),
+                answers: answers.clone(),
+                maps: Vec::new(),
+                others: Some(others),
+            };
+            report::study("rules", "Rules of thumb, tried here", &with(worked.budgets.rules), &tried)
+        }
         Err(e) => report::left_out("rules", "Rules of thumb, tried here", &e.to_string()),
     }];
     sections.push(match &worked.day {

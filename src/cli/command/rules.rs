@@ -1,19 +1,16 @@
 //! `callup rules`.
 
-use super::{plot, show};
+use super::ask::{answered, show_all};
 use crate::cli::args::{Rules as Args, Shared};
 use crate::cli::session::{Session, budget, read};
-use crate::cli::{Stop, color, faults, output, progress};
-use crate::engine::Budget;
-use crate::engine::Control;
-use crate::present::answers::rules as answer;
+use crate::cli::{Stop, color, faults, output};
+use crate::present::wording::rules::list;
 use crate::scenario::Catalogue;
 use crate::scenario::diagnostic::{near, one_of, visible};
-use crate::study::rules::answer::{answers, steps};
-use crate::study::rules::map::{BUDGET as MAP_BUDGET, flip_map};
+use crate::study::Study;
+use crate::study::rules::answer::RulesOf;
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{BUDGET, EMBEDDED, EMBEDDED_FILE, Rule, file};
-use std::sync::Arc;
 
 /// Runs it.
 pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
@@ -31,7 +28,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     let rules = file::read(&source, &name, &Catalogue::of(&session.models)).map_err(|all| bad(&all))?;
     let rules = chosen(rules, &args.rule)?;
     if args.list {
-        return output::print(&answer::list(&rules, output::width()));
+        return output::print(&list(&rules, session.units).terminal(output::width()));
     }
     let ground = Ground {
         source: &session.source,
@@ -40,43 +37,15 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
         rule_file: &name,
     };
     let plan = Plan::new(rules, &ground, &session.models).map_err(|all| bad(&all))?;
-    let control = Arc::new(Control::default());
-    let budget = session.budget.as_run();
     // Whoever says how much to compute gets that.
     let longer = shared.draws.is_none() && shared.points.is_none();
-    let steps = steps(&plan, budget, longer);
-    let answered = progress::watched(steps, &control, |control| {
-        answers(&plan, &session.models, budget, longer, control)
-    })
-    .map_err(|e| Stop::Input(format!("error: {e}\n  help: check the files given with --model\n")))?;
-    let asked_for = plan.rules.len();
-    if answered.is_empty() {
-        return Err(Stop::Failure("stopped before the first rule was answered".into()));
+    let study = RulesOf { plan: &plan, ground: &ground, longer, maps: args.plot.is_some(), others: None };
+    let (tried, _) = answered(shared, &session, &study)?;
+    let (done, asked_for) = (tried.answers.len(), tried.asked_for);
+    if done < asked_for {
+        output::complain(&format!("stopped: {done} of {asked_for} rules are answered\n"));
     }
-    if answered.len() < asked_for {
-        output::complain(&format!("stopped: {} of {asked_for} rules are answered\n", answered.len()));
-    }
-    let asked = session.asked();
-    show(
-        shared,
-        || answer::machine::json(&asked, &name, &answered, asked_for),
-        || answer::machine::csv(&answered),
-        || answer::text(&asked, &answered, asked_for),
-    )?;
-    let Some(folder) = &args.plot else { return Ok(()) };
-    let worth = answer::pictures::worth_a_map(&answered);
-    let budget =
-        Budget { draws: budget.draws.min(MAP_BUDGET.0), points: budget.points.min(MAP_BUDGET.1), ..budget };
-    let steps = control.done() + worth.len() * budget.as_run().draws;
-    let maps = progress::watched(steps, &control, |control| {
-        let map = |i: &usize| {
-            let map = flip_map(&answered[*i], &ground, &session.models, budget, control);
-            map.map(|m| Some((*i, m?))).transpose()
-        };
-        worth.iter().filter_map(map).collect::<Result<Vec<_>, _>>()
-    });
-    let maps = maps.map_err(|e| Stop::Failure(e.to_string()))?;
-    plot(folder, &answer::pictures::pictures(&asked, &answered, &maps))
+    show_all(shared, &session, RulesOf::NAME, &tried, args.plot.as_deref())
 }
 
 /// The rules asked for, in the order of the file; all for none.

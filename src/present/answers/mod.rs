@@ -2,8 +2,6 @@
 
 pub mod assumptions;
 pub mod by_worth;
-pub mod circularity;
-pub mod rules;
 pub mod selfcheck;
 
 use super::words;

@@ -8,7 +8,7 @@ mod sections;
 mod studies;
 
 pub use sections::{Recipe, assumptions, cautions, repeat, section, sources, study};
-pub use studies::{driving_guesses, left_out, rules};
+pub use studies::{driving_guesses, left_out};
 
 use super::escape::escape_xml;
 use html::paragraph;

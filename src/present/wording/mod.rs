@@ -1,12 +1,14 @@
 //! What is said of each answer: one file a command. Terminal, page and files are made of it.
 
 pub mod casts;
+pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod learn;
 pub mod light;
 pub mod odds;
 pub mod pack;
+pub mod rules;
 pub mod sweep;
 pub mod trials;
 pub mod why;

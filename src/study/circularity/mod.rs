@@ -9,7 +9,8 @@
 
 pub mod carriers;
 pub mod explained;
-pub mod worth;
+pub mod machine;
+mod worth;
 
 pub use carriers::Carrier;
 pub use explained::{Effect, Explained, Flag, Share};

@@ -2,7 +2,8 @@
 
 use super::design::Design;
 use super::flip::{self, Flip};
-use super::plan::{Plan, Planned};
+use super::map::{self, FlipMap, MOST_MAPS, flip_map, worth_a_map};
+use super::plan::{Ground, Plan, Planned};
 use super::reading::{Differences, Reading, read};
 use super::table::Workshop;
 use super::{Claim, Rule};
@@ -12,6 +13,7 @@ use crate::models::{Models, ModelsError};
 use crate::statistics;
 use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::circularity::{self, Circularity, CircularityError, Comparison, circularity};
+use crate::study::{Context, Study, Unanswered};
 use crate::world::neutral::Side;
 
 /// Points of the conditions that go into what a rule rests on: the first of the same sequence, spread as evenly.
@@ -57,6 +59,75 @@ pub struct Answer {
     pub draws: usize,
     /// Passes in each.
     pub points: usize,
+}
+
+/// Rules tried, each in turn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tried {
+    /// The rule file.
+    pub file: String,
+    /// What is known of each; fewer than asked for where the work was stopped.
+    pub answers: Vec<Answer>,
+    /// Rules asked for.
+    pub asked_for: usize,
+    /// Where rules turn, each with the number of its answer; where maps were wanted.
+    pub maps: Vec<(usize, FlipMap)>,
+    /// How many rules are claimed for other conditions, where all were tried at one place and no others.
+    pub others: Option<usize>,
+}
+
+/// Rules of thumb put to the model.
+#[derive(Debug, Clone, Copy)]
+pub struct RulesOf<'a> {
+    /// The rules, set up.
+    pub plan: &'a Plan,
+    /// What they start from.
+    pub ground: &'a Ground<'a>,
+    /// Whether a rule that is left open takes more worlds.
+    pub longer: bool,
+    /// Whether maps are wanted.
+    pub maps: bool,
+    /// How many rules are claimed for other conditions, where all are tried at one place and no others.
+    pub others: Option<usize>,
+}
+
+impl Study for RulesOf<'_> {
+    const NAME: &'static str = "rules";
+    const USUAL: (usize, usize) = super::BUDGET;
+    type Answer = Tried;
+
+    fn steps(&self, on: &Context) -> usize {
+        let maps = if self.maps { MOST_MAPS * map_budget(on.budget.as_run()).as_run().draws } else { 0 };
+        steps(self.plan, on.budget.as_run(), self.longer) + maps
+    }
+
+    fn run(&self, on: &Context, control: &Control) -> Result<Tried, Unanswered> {
+        let budget = on.budget.as_run();
+        let failed =
+            |e: RulesError| Unanswered::Input(e.to_string(), "check the files given with --model".into());
+        let answers = answers(self.plan, on.models, budget, self.longer, control).map_err(failed)?;
+        if answers.is_empty() && self.asked_for() > 0 {
+            return Err(Unanswered::stopped("the first rule"));
+        }
+        let worth = if self.maps { worth_a_map(&answers) } else { Vec::new() };
+        let map = |&i: &usize| {
+            let map = flip_map(&answers[i], self.ground, on.models, map_budget(budget), control);
+            map.map(|m| Some((i, m?))).map_err(|e| Unanswered::Failed(e.to_string())).transpose()
+        };
+        let maps = worth.iter().filter_map(map).collect::<Result<_, _>>()?;
+        let file = self.ground.rule_file.to_owned();
+        Ok(Tried { file, answers, asked_for: self.asked_for(), maps, others: self.others })
+    }
+}
+
+impl RulesOf<'_> {
+    fn asked_for(&self) -> usize {
+        self.plan.rules.len()
+    }
+}
+
+fn map_budget(budget: Budget) -> Budget {
+    Budget { draws: budget.draws.min(map::BUDGET.0), points: budget.points.min(map::BUDGET.1), ..budget }
 }
 
 /// About how many world draws [`Control::done`] will count; `longer` as for [`answers`].

@@ -2,6 +2,7 @@
 
 use super::answer::Answer;
 use super::design::{Design, picked};
+use super::flip::SELDOM;
 use super::plan::{Ground, Plan};
 use super::reading::{Differences, median};
 use super::table::Workshop;
@@ -20,6 +21,18 @@ const OTHERS: usize = 6;
 pub const BUDGET: (usize, usize) = (64, 64);
 /// A difference smaller than this, strikes in 100 passes, has no sign.
 const NONE: f64 = 0.05;
+
+/// A rule that turns by less than this, strikes in 100 passes, needs no map.
+const LEAST_TURN: f64 = 0.05;
+/// More maps would take longer than the rules themselves.
+pub const MOST_MAPS: usize = 8;
+
+/// The answers that are worth a map: those that turn round by something, or the only one.
+pub fn worth_a_map(answers: &[Answer]) -> Vec<usize> {
+    let turns = |a: &Answer| a.flip.share >= SELDOM && a.flip.effect_there.abs() >= LEAST_TURN;
+    let worth = |a: &Answer| a.rule.claim == Claim::More && (answers.len() == 1 || turns(a));
+    (0..answers.len()).filter(|&i| worth(&answers[i])).take(MOST_MAPS).collect()
+}
 
 /// The map.
 #[derive(Debug, Clone, PartialEq)]

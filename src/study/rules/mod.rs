@@ -12,6 +12,7 @@ pub mod design;
 pub mod file;
 pub mod flip;
 pub mod here;
+mod machine;
 pub mod map;
 pub mod plan;
 pub mod reading;

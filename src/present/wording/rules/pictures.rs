@@ -2,28 +2,25 @@
 
 use super::{briefly, headline, sentences};
 use crate::present::answers::Asked;
+use crate::present::document::Picture;
 use crate::present::figures::{self, Words, effects};
 use crate::present::scene::Scene;
 use crate::present::side::Side;
 use crate::statistics::verdict::Verdict;
 use crate::study::SMALLEST_DIFFERENCE;
-use crate::study::rules::answer::Answer;
-use crate::study::rules::flip::SELDOM;
+use crate::study::rules::answer::{Answer, Tried};
 use crate::study::rules::map::FlipMap;
 use crate::study::rules::{Claim, Test};
 
-/// A rule that turns by less than this, strikes in 100 passes, needs no map.
-const LEAST_TURN: f64 = 0.05;
-/// More maps would take longer than the rules themselves.
-const MOST_MAPS: usize = 8;
 /// Levels of the difference that are drawn.
 const LEVELS: &[f64] = &[0.3, 1.0, 3.0, 10.0];
 
 /// Said where sides differ in pause, speed or cast.
 const TIMED: &str = " Sides that differ in pause, speed or cast are compared at equal time.";
 
-/// The pictures: name and scene. Of the maps each belongs to the answer of that number.
-pub fn pictures(asked: &Asked, answers: &[Answer], maps: &[(usize, FlipMap)]) -> Vec<(String, Scene)> {
+/// The pictures.
+pub fn pictures(asked: &Asked, tried: &Tried) -> Vec<Picture> {
+    let (answers, maps) = (&tried.answers, &tried.maps);
     let overview =
         (answers.len() > 1).then(|| ("rules".to_owned(), effects::effects(&overview(asked, answers))));
     let turning = maps.iter().filter_map(|(i, map)| {
@@ -31,13 +28,6 @@ pub fn pictures(asked: &Asked, answers: &[Answer], maps: &[(usize, FlipMap)]) ->
         Some((format!("rule-{}", answer.rule.id), turning(asked, answer, map)))
     });
     overview.into_iter().chain(turning).collect()
-}
-
-/// The answers that are worth a map: those that turn round by something, or the only one.
-pub fn worth_a_map(answers: &[Answer]) -> Vec<usize> {
-    let turns = |a: &Answer| a.flip.share >= SELDOM && a.flip.effect_there.abs() >= LEAST_TURN;
-    let worth = |a: &Answer| a.rule.claim == Claim::More && (answers.len() == 1 || turns(a));
-    (0..answers.len()).filter(|&i| worth(&answers[i])).take(MOST_MAPS).collect()
 }
 
 /// Where one rule turns, with the box of the sentence.

@@ -2,6 +2,7 @@
 
 use crate::present::answers::Asked;
 use crate::present::side::Side;
+use crate::present::wording::capital;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::statistics::prim::Limit;
@@ -38,15 +39,10 @@ fn range(e: &Estimate, sign: f64) -> String {
     }
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// The finding with its numbers: the sentence to quote.
 pub fn finding(asked: &Asked, answer: &Answer) -> String {
     let r = &answer.reading;
-    let verdict = capital(&super::verdict_words(r.verdict).replace(": ", ", "));
+    let verdict = capital(&r.verdict.words().replace(": ", ", "));
     let said = match (&answer.rule.test, answer.rule.claim) {
         (_, Claim::More) if r.gains.is_some() => gained(answer),
         (Test::Direction { axis, falls, .. }, _) => along(&Side::of(asked, axis), *falls, answer),
