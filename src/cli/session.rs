@@ -5,7 +5,7 @@ use super::{Stop, color, faults, output};
 use crate::engine::Budget;
 use crate::models::files::EMBEDDED;
 use crate::models::{Models, ModelsError};
-use crate::present::answers::Asked;
+use crate::present::view::View;
 use crate::scenario::{self, Catalogue, Scenario, library, paths};
 use crate::study::axis::{Axis, Wish};
 use crate::study::{Context, Study};
@@ -92,8 +92,8 @@ impl Session {
     }
 
     /// What the answers are asked about.
-    pub fn asked(&self) -> Asked<'_> {
-        Asked {
+    pub fn view(&self) -> View<'_> {
+        View {
             scenario: &self.scenario,
             setting: &self.setting,
             models: &self.models,

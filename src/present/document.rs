@@ -1,9 +1,9 @@
 //! An answer as it is read: a head, the finding, blocks. Terminal and page are renderers of it.
 
-use super::answers::CAUTION;
 use super::report::html;
 use super::scene::Scene;
 use super::table::Table;
+use super::view::CAUTION;
 use super::words::wrap;
 
 /// A picture and the name it is saved under.
@@ -18,6 +18,8 @@ pub struct Document {
     pub finding: String,
     /// What follows it.
     pub blocks: Vec<Block>,
+    /// Whether it goes without the cautions that every answer for the water ends in.
+    pub no_cautions: bool,
 }
 
 /// A part of a document and where it is shown.
@@ -69,7 +71,18 @@ pub enum What {
 impl Document {
     /// A document with nothing below its finding.
     pub fn new(head: impl IntoIterator<Item = String>, finding: impl Into<String>) -> Self {
-        Self { head: head.into_iter().collect(), finding: finding.into(), blocks: Vec::new() }
+        Self {
+            head: head.into_iter().collect(),
+            finding: finding.into(),
+            blocks: Vec::new(),
+            no_cautions: false,
+        }
+    }
+
+    /// The same without the cautions.
+    pub fn without_cautions(mut self) -> Self {
+        self.no_cautions = true;
+        self
     }
 
     fn add(&mut self, what: What) -> &mut Self {
@@ -148,8 +161,10 @@ impl Document {
             out.block(finding);
         }
         out.blocks(&self.blocks, &mut after_text);
-        out.gap();
-        out.text(CAUTION);
+        if !self.no_cautions {
+            out.gap();
+            out.text(CAUTION);
+        }
         out.out
     }
 

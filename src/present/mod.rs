@@ -3,7 +3,6 @@
 //! A picture is a [`scene::Scene`], a short list of lines, shapes and texts that knows nothing of who
 //! draws it: [`svg`] writes it as SVG anywhere, `cli::draw` as PNG. The functions in [`figures`] turn
 //! plain numbers and labels, already in the reader's units, into scenes.
-pub mod answers;
 pub mod axes;
 pub mod columns;
 pub mod document;
@@ -17,5 +16,6 @@ pub mod side;
 pub mod svg;
 pub mod table;
 pub mod text_width;
+pub mod view;
 pub mod wording;
 pub mod words;

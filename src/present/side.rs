@@ -1,6 +1,6 @@
 //! What is varied, in the reader's words and units.
 
-use super::answers::Asked;
+use super::view::View;
 use crate::study::axis::{Axis, Values, names::value_in};
 use crate::units::{Dimension, UnitSystem, significant};
 
@@ -118,12 +118,12 @@ fn shown(units: UnitSystem, path: &str, dimension: Option<Dimension>, kept: f64)
 
 impl Side {
     /// An axis in the reader's units.
-    pub fn of(asked: &Asked, axis: &Axis) -> Self {
+    pub fn of(view: &View, axis: &Axis) -> Self {
         let dimension = match axis.values {
             Values::Numbers { dimension, .. } => dimension,
             _ => None,
         };
-        let convert = |v: f64| shown(asked.units, axis.path, dimension, v);
+        let convert = |v: f64| shown(view.units, axis.path, dimension, v);
         let words = match &axis.values {
             Values::Words(words) => Some(words.clone()),
             _ => None,
@@ -132,7 +132,7 @@ impl Side {
         let hours = matches!(axis.values, Values::Hours(_));
         let values: Vec<f64> = axis.numbers().into_iter().map(|v| convert(v).0).collect();
         let (first, last) = (values.first().copied(), values.last().copied());
-        let here = value_in(asked.scenario, axis.path).map(|v| convert(v).0);
+        let here = value_in(view.scenario, axis.path).map(|v| convert(v).0);
         Self {
             here: here.filter(|h| {
                 words.is_none() && first.is_some_and(|f| f <= *h) && last.is_some_and(|l| *h <= l)

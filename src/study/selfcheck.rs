@@ -1,8 +1,12 @@
 //! Closed forms, tables and worked examples from outside, worked again on the user's machine.
 
+use super::{Context, Study, Unanswered};
 use crate::bait::{drag, path, sound, tow};
+use crate::engine::Control;
 use crate::fish::{noticing, rising, sight, size, swimming, temperature};
 use crate::water::{clarity, contrast, medium, sky, spectrum, sun, surface};
+use serde::{Serialize, Serializer};
+use serde_json::json;
 
 /// One check.
 #[derive(Debug, Clone, PartialEq)]
@@ -28,6 +32,47 @@ impl Check {
 
 fn check(case: &'static str, expected: f64, got: f64, tolerance: f64, source: &'static str) -> Check {
     Check { case, expected, got, tolerance, source }
+}
+
+impl Serialize for Check {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        json!({
+            "case": self.case, "expected": self.expected, "got": self.got, "tolerance": self.tolerance,
+            "holds": self.holds(), "source": self.source,
+        })
+        .serialize(to)
+    }
+}
+
+/// All checks.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Checks {
+    /// One after the other.
+    pub checks: Vec<Check>,
+}
+
+impl Checks {
+    /// Whether all hold.
+    pub fn hold(&self) -> bool {
+        self.checks.iter().all(Check::holds)
+    }
+}
+
+/// The checks, worked on this machine.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct Selfcheck;
+
+impl Study for Selfcheck {
+    const NAME: &'static str = "selfcheck";
+    type Answer = Checks;
+
+    fn steps(&self, _on: &Context) -> usize {
+        0
+    }
+
+    fn run(&self, _on: &Context, _control: &Control) -> Result<Checks, Unanswered> {
+        Ok(Checks { checks: selfcheck() })
+    }
 }
 
 /// Works all checks.

@@ -1,7 +1,7 @@
 //! The simulator as the live page asks it: a request in JSON, an answer in JSON.
 //!
 //! The page runs the very library that the program runs, compiled to WebAssembly; this module stands where the
-//! command line stands. `abi.rs` hands texts in and out, [`request`] is what may be asked, [`pair`] finds the two
+//! command line stands. `abi.rs` hands texts in and out, [`request`] is what may be view, [`pair`] finds the two
 //! baits compared, [`odds`], [`stage`] and [`sweep`] answer, [`said`] puts answers into words. The documents inside
 //! an answer are those of `callup odds --json` and `callup sweep --json`, made by the same code.
 

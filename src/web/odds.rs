@@ -5,7 +5,7 @@ use super::{Refused, fault, pair, said, stage};
 use crate::engine::Control;
 use crate::engine::{Budget, Strikes};
 use crate::models::{Assumed, Models};
-use crate::present::answers::{Asked, estimate_json};
+use crate::present::view::{View, estimate_json};
 use crate::present::wording::machine;
 use crate::scenario::Catalogue;
 use crate::scenario::write::to_toml;
@@ -32,7 +32,7 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let table = Strikes::of(models, std::slice::from_ref(&setting), budget, &Control::default())
         .map_err(|e| fail(e.to_string()))?;
     let odds = reduce(models, &setting, &table, 0, budget.seed);
-    let asked = Asked {
+    let view = View {
         scenario: &scenario,
         setting: &setting,
         models,
@@ -44,13 +44,13 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let apart = apart(&table, &odds.baits.iter().map(|b| b.name.clone()).collect::<Vec<_>>());
     let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();
     Ok(json!({
-        "odds": machine("odds", &asked, &odds),
+        "odds": machine("odds", &view, &odds),
         "pair": apart.map(|d| json!({
             "more_per_100": estimate_json(&d.more),
             "ahead_share": d.ahead,
             "told": d.told,
         })),
-        "said": said::odds(&asked, &odds, apart),
+        "said": said::odds(&view, &odds, apart),
         "stage": stage::stage(&scenario, &setting, &fixed),
         "toml": to_toml(&scenario, catalogue),
         "warnings": warnings,

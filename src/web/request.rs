@@ -1,4 +1,4 @@
-//! What may be asked.
+//! What may be view.
 
 use crate::engine::Budget;
 use crate::units::UnitSystem;
@@ -81,7 +81,7 @@ const MOST: usize = 4096;
 impl Request {
     /// The budget asked for, or `usual` (draws and points), within what a page can do.
     pub fn budget(&self, usual: (usize, usize)) -> Budget {
-        let within = |asked: Option<usize>, usual: usize| asked.unwrap_or(usual).clamp(1, MOST);
+        let within = |wished: Option<usize>, usual: usize| wished.unwrap_or(usual).clamp(1, MOST);
         let (draws, points) = (within(self.draws, usual.0), within(self.points, usual.1));
         Budget { seed: self.seed, draws, points, fixed: self.fixed }
     }

@@ -1,7 +1,7 @@
 //! The odds of two baits in words. The baits are called A and B, as on the page.
 
-use crate::present::answers::Asked;
 use crate::present::escape::terminal_text;
+use crate::present::view::View;
 use crate::present::words;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::odds::{BaitOdds, Losses, Odds};
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 const CALLED: [&str; 2] = ["A", "B"];
 
 /// All that is said of the odds.
-pub fn odds(asked: &Asked, odds: &Odds, apart: Option<Difference>) -> Value {
+pub fn odds(view: &View, odds: &Odds, apart: Option<Difference>) -> Value {
     let baits: Vec<Value> = odds
         .baits
         .iter()
@@ -21,21 +21,21 @@ pub fn odds(asked: &Asked, odds: &Odds, apart: Option<Difference>) -> Value {
             json!({
                 "name": terminal_text(&b.name),
                 "strikes": words::range_per_100(b.strikes.point, b.strikes.low, b.strikes.high),
-                "reach": reach(asked, b, called),
+                "reach": reach(view, b, called),
                 "lost": lost(&b.losses, called),
             })
         })
         .collect();
-    let conditions = asked.conditions();
+    let conditions = view.conditions();
     let mut lines = conditions.lines();
     let title = lines.next().unwrap_or_default();
     json!({
         "title": title,
         "conditions": lines.collect::<Vec<_>>(),
         "baits": baits,
-        "verdict": apart.map(|d| verdict(d, asked.budget.fixed)),
-        "run": asked.run_line(),
-        "luck": luck(asked, odds),
+        "verdict": apart.map(|d| verdict(d, view.budget.fixed)),
+        "run": view.run_line(),
+        "luck": luck(view, odds),
     })
 }
 
@@ -73,9 +73,9 @@ fn verdict(d: Difference, fixed: bool) -> Value {
 }
 
 /// Where the bait runs, where the fish hangs, and whether it sees that far.
-fn reach(asked: &Asked, bait: &BaitOdds, called: &str) -> String {
-    let u = asked.units;
-    let gap_m = asked.setting.fish_depth_m - bait.running_depth_m;
+fn reach(view: &View, bait: &BaitOdds, called: &str) -> String {
+    let u = view.units;
+    let gap_m = view.setting.fish_depth_m - bait.running_depth_m;
     let runs = u.length(bait.running_depth_m);
     let range_m = if gap_m >= 0.0 { bait.seen_from.up } else { bait.seen_from.down };
     let way = if gap_m >= 0.0 { "above the fish" } else { "below the fish" };
@@ -102,8 +102,8 @@ fn lost(l: &Losses, called: &str) -> String {
 }
 
 /// The simulation's own error, apart from what nobody knows.
-fn luck(asked: &Asked, odds: &Odds) -> String {
-    if asked.budget.fixed {
+fn luck(view: &View, odds: &Odds) -> String {
+    if view.budget.fixed {
         return "One world only: every assumption at its default.".into();
     }
     let worst = odds.baits.iter().map(|b| b.strikes.simulation_se).fold(0.0, f64::max);

@@ -2,8 +2,8 @@
 
 use super::{Refused, fault, pair, request::Request, stage};
 use crate::models::{Assumed, Models};
-use crate::present::answers::CAUTION;
 use crate::present::escape::terminal_text;
+use crate::present::view::CAUTION;
 use crate::scenario::write::{of_catalogue, to_toml};
 use crate::scenario::{Catalogue, SettingKind, library, paths};
 use crate::world::Setting;

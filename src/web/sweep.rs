@@ -5,7 +5,7 @@ use super::pair;
 use super::request::Request;
 use crate::engine::Control;
 use crate::models::Models;
-use crate::present::answers::Asked;
+use crate::present::view::View;
 use crate::present::wording::machine;
 use crate::present::wording::sweep::{headline, sides};
 use crate::scenario::write::to_toml;
@@ -47,7 +47,7 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
         Unanswered::Input(what, _) | Unanswered::Failed(what) => Refused::Other(what),
         Unanswered::Several(all) => Refused::Other(all.into_iter().map(|(what, _)| what).collect()),
     })?;
-    let asked = Asked {
+    let view = View {
         scenario: &scenario,
         setting: &setting,
         models,
@@ -55,9 +55,9 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
         units: request.units(),
         width: usize::MAX,
     };
-    let sides = sides(&asked, &answer);
+    let sides = sides(&view, &answer);
     Ok(json!({
-        "sweep": machine("sweep", &asked, &answer),
+        "sweep": machine("sweep", &view, &answer),
         "said": headline(&sides, &answer),
         "levels": answer.readings.iter().map(|r| r.as_ref().is_some_and(|r| r.level)).collect::<Vec<_>>(),
         "axis": sides.first().map(|s| json!({

@@ -66,12 +66,12 @@ pub(in crate::cli) fn show_all(
     answer: &impl Readable,
     folder: Option<&Path>,
 ) -> Result<(), Stop> {
-    let asked = session.asked();
+    let view = session.view();
     super::show(
         shared,
-        || machine(name, &asked, answer),
-        || answer.spreadsheet(&asked),
-        || answer.document(&asked).terminal(asked.width),
+        || machine(name, &view, answer),
+        || answer.spreadsheet(&view),
+        || answer.document(&view).terminal(view.width),
     )?;
-    folder.map_or(Ok(()), |folder| plot(folder, &answer.pictures(&asked)))
+    folder.map_or(Ok(()), |folder| plot(folder, &answer.pictures(&view)))
 }

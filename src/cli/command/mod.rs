@@ -2,7 +2,6 @@
 
 mod ask;
 pub(super) mod assumptions;
-mod by_worth;
 pub(super) mod casts;
 pub(super) mod day;
 pub(super) mod depth;

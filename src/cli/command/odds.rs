@@ -4,8 +4,8 @@ use super::{ask::ask, show};
 use crate::cli::args::{Odds, Shared};
 use crate::cli::session::Session;
 use crate::cli::{Stop, output};
-use crate::present::answers::plain_document;
 use crate::present::table::{Column, Table};
+use crate::present::view::plain_document;
 use crate::scenario::library;
 use crate::study::odds::OddsOf;
 

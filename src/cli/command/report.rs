@@ -6,8 +6,8 @@ use crate::cli::{Stop, color, draw, faults, output, progress};
 use crate::engine::Control;
 use crate::engine::{Budget, Strikes};
 use crate::models::Assumed;
-use crate::present::answers::Asked;
 use crate::present::report::{self, Recipe, Report, Section};
+use crate::present::view::View;
 use crate::present::wording::Readable;
 use crate::scenario::diagnostic::printable;
 use crate::scenario::{Catalogue, Diagnostic, library};
@@ -131,35 +131,35 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
     let (on, done) = (session.context(), Control::default());
     let depths = depth::Depth::default().run(&on, &done).map_err(refused)?;
     let light = light::LightOf.run(&on, &done).map_err(refused)?;
-    let asked = session.asked();
+    let view = session.view();
     let guesses = worked.why.as_ref().map_or_else(|_| Vec::new(), |why| report::driving_guesses(models, why));
     // The finding and where fish are lost lead the whole report.
-    let mut answer = odds.document(&asked);
+    let mut answer = odds.document(&view);
     let finding = std::mem::take(&mut answer.finding);
     let mut sections =
-        vec![report::section("answer", "Which bait, and how sure", &answer, &odds.pictures(&asked))];
-    sections.extend(studies(&asked, &worked, others));
+        vec![report::section("answer", "Which bait, and how sure", &answer, &odds.pictures(&view))];
+    sections.extend(studies(&view, &worked, others));
     sections.extend([
-        report::study("depths", "How deep they run", &asked, &depths),
-        report::study("light", "The light, and how far each finish is seen", &asked, &light),
+        report::study("depths", "How deep they run", &view, &depths),
+        report::study("light", "The light, and how far each finish is seen", &view, &light),
         report::assumptions(models, &guesses),
         report::sources(models),
-        report::repeat(&asked, &recipe(shared, args, session)),
+        report::repeat(&view, &recipe(shared, args, session)),
         report::cautions(),
     ]);
     Ok(Report {
         title: scenario.title.clone(),
         finding,
         invented: library::list().iter().any(|(name, _)| library::get(name) == Some(session.source.as_str())),
-        conditions: asked.condition_lines().to_vec(),
+        conditions: view.condition_lines().to_vec(),
         sections,
-        run: format!("callup {}. {} A model, not a promise.", env!("CARGO_PKG_VERSION"), asked.run_line()),
+        run: format!("callup {}. {} A model, not a promise.", env!("CARGO_PKG_VERSION"), view.run_line()),
     })
 }
 
 /// The studies that were worked out; a failed one is named with its reason, `--fixed` has nothing to say on why.
-fn studies(asked: &Asked, worked: &Worked, others: usize) -> Vec<Section> {
-    let with = |budget: Budget| Asked { budget: budget.as_run(), ..*asked };
+fn studies(view: &View, worked: &Worked, others: usize) -> Vec<Section> {
+    let with = |budget: Budget| View { budget: budget.as_run(), ..*view };
     let mut sections = vec![match &worked.rules {
         Ok(answers) => {
             let tried = Tried {
@@ -182,7 +182,7 @@ fn studies(asked: &Asked, worked: &Worked, others: usize) -> Vec<Section> {
         Err(WhyError::Fixed) => None,
         Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
     });
-    sections.push(report::study("trials", "Held against measurements by others", asked, &worked.trials));
+    sections.push(report::study("trials", "Held against measurements by others", view, &worked.trials));
     sections
 }
 

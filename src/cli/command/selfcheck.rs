@@ -1,20 +1,15 @@
 //! `callup selfcheck`.
 
-use super::show;
+use super::ask::ask;
+use crate::cli::Stop;
 use crate::cli::args::Shared;
-use crate::cli::{Stop, output};
-use crate::present::answers::selfcheck as answer;
-use crate::study::selfcheck::{Check, selfcheck};
+use crate::cli::session::Session;
+use crate::present::wording::selfcheck::summary;
+use crate::study::selfcheck::Selfcheck;
 
 /// Runs it; a check that fails is a failure of the program.
 pub(in crate::cli) fn run(shared: &Shared) -> Result<(), Stop> {
-    let checks = selfcheck();
-    let table = answer::table(&checks);
-    show(
-        shared,
-        || answer::json(&checks),
-        || table.clone(),
-        || format!("{}\n\n{}", answer::summary(&checks), table.terminal(output::width())),
-    )?;
-    if checks.iter().all(Check::holds) { Ok(()) } else { Err(Stop::Failure(answer::summary(&checks))) }
+    let session = Session::for_study(shared, None, &Selfcheck)?;
+    let checks = ask(shared, &session, &Selfcheck, None)?;
+    if checks.hold() { Ok(()) } else { Err(Stop::Failure(summary(&checks))) }
 }

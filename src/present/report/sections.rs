@@ -3,10 +3,10 @@
 use super::Section;
 use super::html;
 use crate::models::{Grade, Models, Parameter};
-use crate::present::answers::{Asked, CAUTION, assumptions as listed};
 use crate::present::document::{Document, Picture};
 use crate::present::table::{Column, Table};
-use crate::present::wording::Readable;
+use crate::present::view::{CAUTION, View};
+use crate::present::wording::{Readable, assumptions as listed};
 
 /// A document as a section.
 pub fn section(id: &'static str, title: &str, document: &Document, pictures: &[Picture]) -> Section {
@@ -14,8 +14,8 @@ pub fn section(id: &'static str, title: &str, document: &Document, pictures: &[P
 }
 
 /// A study as a section: its finding, pictures and tables.
-pub fn study(id: &'static str, title: &str, asked: &Asked, answer: &impl Readable) -> Section {
-    section(id, title, &answer.document(asked), &answer.pictures(asked))
+pub fn study(id: &'static str, title: &str, view: &View, answer: &impl Readable) -> Section {
+    section(id, title, &answer.document(view), &answer.pictures(view))
 }
 
 /// Most guesses that are named in the text.
@@ -111,12 +111,12 @@ pub struct Recipe {
 }
 
 /// How to get the same numbers again: command, version, seed, budget, the scenario's own text.
-pub fn repeat(asked: &Asked, recipe: &Recipe) -> Section {
+pub fn repeat(view: &View, recipe: &Recipe) -> Section {
     let mut body = html::paragraph(&format!(
         "Version {} of callup. The odds: {} Rules, day and what drives the answer have worlds and passes of their own, named \
          there. The same version, scenario and seed give the same numbers on every machine.",
         env!("CARGO_PKG_VERSION"),
-        asked.run_line()
+        view.run_line()
     ));
     body.push_str(&html::verbatim(&recipe.command, "Command"));
     body.push_str(&html::paragraph("Its parts alone, each with tables for other programs (--json, --csv):"));

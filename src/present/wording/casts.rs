@@ -1,31 +1,31 @@
 //! How many casts tell two baits apart: the finding, the plans, what the table does not say, the power curve.
 
 use super::{About, Readable, capital};
-use crate::present::answers::Asked;
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{self, Words, casts as lead_figure, lines};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::casts::curve::{Point, curve};
 use crate::study::casts::{Casts, Fixed, Lead, Showing, Unit, Worlds};
 
 impl Readable for Casts {
-    fn document(&self, asked: &Asked) -> Document {
-        let head = if self.worlds.is_some() { asked.head() } else { Vec::new() };
+    fn document(&self, view: &View) -> Document {
+        let head = if self.worlds.is_some() { view.head() } else { Vec::new() };
         let mut out = Document::new(head, headline(self));
-        let plans = plans(self, asked);
+        let plans = plans(self, view);
         if !plans.rows.is_empty() {
             out.plain_table("The plans", plans);
         }
         out.figure("casts-power").figure("casts-lead");
-        out.paragraphs(notes(asked, self));
+        out.paragraphs(notes(view, self));
         out
     }
 
     /// The power curve.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let over = |k: usize| move |p: &Point| p.worlds.map(|w| w[k]);
         let columns = [
             raw("of_each", |p: &Point| p.of_each as f64),
@@ -38,10 +38,10 @@ impl Readable for Casts {
     }
 
     /// Power against casts, and how the lead wanders.
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        let mut all = vec![("casts-power".to_owned(), figures::lines::lines(&power_picture(asked, self)))];
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        let mut all = vec![("casts-power".to_owned(), figures::lines::lines(&power_picture(view, self)))];
         if let Some(lead) = self.lead.as_ref().filter(|l| !l.walks.is_empty()) {
-            all.push(("casts-lead".to_owned(), figures::casts::lead(&lead_picture(asked, self, lead))));
+            all.push(("casts-lead".to_owned(), figures::casts::lead(&lead_picture(view, self, lead))));
         }
         all
     }
@@ -174,7 +174,7 @@ fn short_headline(casts: &Casts) -> String {
 }
 
 /// The plans as a table.
-fn plans(casts: &Casts, asked: &Asked) -> Table {
+fn plans(casts: &Casts, view: &View) -> Table {
     type Row = (&'static str, f64, String);
     let mut rows: Vec<Row> = Vec::new();
     if let Some(f) = &casts.fixed {
@@ -204,7 +204,7 @@ fn plans(casts: &Casts, asked: &Asked) -> Table {
         column("", "hours, both", Kind::Number, |r: &Row| casts.hours(r.1)),
         column("", "what it does", Kind::Text, |r: &Row| r.2.clone()),
     ];
-    read(&columns, &rows, asked.units)
+    read(&columns, &rows, view.units)
 }
 
 fn fixed_words(fixed: &Fixed) -> String {
@@ -229,7 +229,7 @@ fn times(chance: f64) -> String {
 }
 
 /// The paragraphs, in order.
-fn notes(asked: &Asked, casts: &Casts) -> Vec<String> {
+fn notes(view: &View, casts: &Casts) -> Vec<String> {
     let mut notes = Vec::new();
     notes.extend(casts.worlds.as_ref().map(|w| over_worlds(casts, w)));
     notes.extend(casts.fixed.as_ref().and_then(by_formula));
@@ -238,7 +238,7 @@ fn notes(asked: &Asked, casts: &Casts) -> Vec<String> {
     notes.push(empty_log(casts));
     notes.extend(pass_and_cast(casts));
     notes.push(premises(casts));
-    notes.extend(casts.worlds.as_ref().map(|_| asked.run_line()));
+    notes.extend(casts.worlds.as_ref().map(|_| view.run_line()));
     notes
 }
 
@@ -403,7 +403,7 @@ fn premises(casts: &Casts) -> String {
     format!(
         "All this takes every cast for a fresh try at the same odds, in the same water, light and company of fish. Days \
          differ, and the casts of one day are alike, so change baits cast by cast and spread the casts over many days. \
-         Asked for: told apart in {}, a false alarm in {} (--power, --alpha). Time: {} casts an hour ({pace}), {} hours \
+         View for: told apart in {}, a false alarm in {} (--power, --alpha). Time: {} casts an hour ({pace}), {} hours \
          a season (--pace, --hours).",
         in_100(q.demand.power),
         in_100(q.demand.alpha),
@@ -412,9 +412,9 @@ fn premises(casts: &Casts) -> String {
     )
 }
 
-fn note(asked: &Asked, casts: &Casts, extra: &str) -> String {
+fn note(view: &View, casts: &Casts, extra: &str) -> String {
     match casts.worlds {
-        Some(_) => format!("{extra} {}", asked.note()),
+        Some(_) => format!("{extra} {}", view.note()),
         None => {
             format!("{extra} Rates as given, seed {}. A model, not a promise.", casts.question.seed)
         }
@@ -424,7 +424,7 @@ fn note(asked: &Asked, casts: &Casts, extra: &str) -> String {
 /// Marks nearer than this ratio would overlap.
 const CLOSE: f64 = 4.0;
 
-fn power_picture(asked: &Asked, casts: &Casts) -> lines::Lines {
+fn power_picture(view: &View, casts: &Casts) -> lines::Lines {
     let points = curve(casts);
     let at = |p: &Point, middle: f64, low: f64, high: f64| lines::At {
         x: p.of_each as f64,
@@ -468,7 +468,7 @@ fn power_picture(asked: &Asked, casts: &Casts) -> lines::Lines {
         "Exact power of the pooled score test up to 5000, by formula beyond."
     };
     lines::Lines {
-        words: Words { caption: short_headline(casts), note: note(asked, casts, extra) },
+        words: Words { caption: short_headline(casts), note: note(view, casts, extra) },
         x_title: format!("{} of each bait", many(casts)),
         y_title: "told apart, in 100 trials".into(),
         x_logarithmic: true,
@@ -477,7 +477,7 @@ fn power_picture(asked: &Asked, casts: &Casts) -> lines::Lines {
     }
 }
 
-fn lead_picture(asked: &Asked, casts: &Casts, lead: &Lead) -> lead_figure::Lead {
+fn lead_picture(view: &View, casts: &Casts, lead: &Lead) -> lead_figure::Lead {
     let p = &lead.plan;
     let unit = many(casts);
     let better = usize::from(casts.rates[1] > casts.rates[0]);
@@ -507,7 +507,7 @@ fn lead_picture(asked: &Asked, casts: &Casts, lead: &Lead) -> lead_figure::Lead 
         words::two_digits(lead.step)
     );
     lead_figure::Lead {
-        words: Words { caption, note: note(asked, casts, &extra) },
+        words: Words { caption, note: note(view, casts, &extra) },
         x_title: format!("{unit} of each bait"),
         y_title: "lead of the better bait, turns".into(),
         lead: f64::from(p.lead),

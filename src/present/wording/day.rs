@@ -1,12 +1,12 @@
 //! A day: what to throw when, when to change, what to have tied on.
 
 use super::{Readable, capital};
-use crate::present::answers::{Asked, cloud_tenths};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, On, Picture};
 use crate::present::figures::{self, Words, day as figure, lines};
 use crate::present::letters::Letters;
 use crate::present::table::Table;
+use crate::present::view::{View, cloud_tenths};
 use crate::present::words;
 use crate::scenario::{Clarity, day as calendar};
 use crate::statistics::estimate::Estimate;
@@ -19,25 +19,25 @@ use crate::study::sweep::reading::ENOUGH;
 const WIDE: usize = 100;
 
 impl Readable for Day {
-    fn document(&self, asked: &Asked) -> Document {
+    fn document(&self, view: &View) -> Document {
         let order = order(self);
-        let clears = varies(self, &|s| clarity(asked, s.clarity)).then_some("clarity by the hour");
-        let mut out = Document::new(asked.head_under(&sun_line(asked, self), clears), headline(self));
-        out.texts(changes(asked, self)).figure("day");
-        out.table("What to have tied on:", rods(self, asked));
+        let clears = varies(self, &|s| clarity(view, s.clarity)).then_some("clarity by the hour");
+        let mut out = Document::new(view.head_under(&sun_line(view, self), clears), headline(self));
+        out.texts(changes(view, self)).figure("day");
+        out.table("What to have tied on:", rods(self, view));
         let letters = order.legend(|b| self.baits[b].clone());
-        let hours = steps(asked, self, &order);
+        let hours = steps(view, self, &order);
         out.table("Hour by hour:", hours.clone()).only(On::Terminal);
         out.drawn("letters", letters.clone()).only(On::Terminal);
         let mut inner = Document::default();
         inner.plain_table("Hour by hour, baits by their letter", hours).drawn("Letters", letters);
         out.folded("Hour by hour", inner).only(On::Page);
-        out.texts(notes(asked, self));
+        out.texts(notes(view, self));
         out
     }
 
     /// One row for each step and bait.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         type Row<'a> = (usize, &'a Step, usize);
         let baits = |(s, step)| (0..self.baits.len()).map(move |b| (s, step, b));
         let rows: Vec<Row> = self.steps.iter().enumerate().flat_map(baits).collect();
@@ -65,11 +65,11 @@ impl Readable for Day {
     }
 
     /// Sun, light, odds of the leaders and the plan.
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
         let shown: Vec<usize> = order(self).baits().iter().copied().take(SHOWN).collect();
         let start_s = self.planned.span.from_s;
         // The clock may jump or pass midnight; the axis must rise.
-        let first = calendar::clock_h(asked.scenario, start_s);
+        let first = calendar::clock_h(view.scenario, start_s);
         let hour = |unix_s: f64| first + (unix_s - start_s) / 3600.0;
         let middle = |s: &crate::study::day::Step| hour(0.5 * (s.span_s.0 + s.span_s.1));
         let series = shown.iter().map(|&b| lines::Series {
@@ -101,7 +101,7 @@ impl Readable for Day {
             all
         });
         let input = figure::Day {
-            words: around(asked, self, &shown),
+            words: around(view, self, &shown),
             ends: (hour(start_s), hour(self.planned.span.to_s)),
             sun: self.steps.iter().map(|s| (middle(s), s.sun.elevation_deg)).collect(),
             surface_lux: self.steps.iter().map(|s| (middle(s), s.surface_lux)).collect(),
@@ -117,7 +117,7 @@ impl Readable for Day {
                     at: hour(c.unix_s),
                     range: c.pays_at_s.map(|[low, _, high]| (hour(low), hour(high))),
                     told: c.pays_in >= ENOUGH,
-                    label: calendar::clock(asked.scenario, c.unix_s),
+                    label: calendar::clock(view.scenario, c.unix_s),
                 })
                 .collect(),
         };
@@ -139,14 +139,14 @@ fn order(day: &Day) -> Letters {
 }
 
 /// The steps: sun and light, the best bait and its odds, what is as good, what the plan throws.
-fn steps(asked: &Asked, day: &Day, order: &Letters) -> Table {
+fn steps(view: &View, day: &Day, order: &Letters) -> Table {
     type Row<'a> = (usize, &'a Step);
     // On a narrow terminal the sky is told below the table only.
-    let wide = asked.width >= WIDE;
+    let wide = view.width >= WIDE;
     let cloud = |s: &Step| cloud_tenths(s.sky.cloud);
-    let wind = |s: &Step| asked.units.speed(s.sky.wind_m_s);
+    let wind = |s: &Step| view.units.speed(s.sky.wind_m_s);
     let rain = |s: &Step| s.sky.rain.label().to_owned();
-    let clear = |s: &Step| clarity(asked, s.clarity);
+    let clear = |s: &Step| clarity(view, s.clarity);
     let own: [(&str, Said<'_>); 4] =
         [("cloud", &cloud), ("wind", &wind), ("rain", &rain), ("clarity", &clear)];
     let mut columns = vec![
@@ -167,11 +167,11 @@ fn steps(asked: &Asked, day: &Day, order: &Letters) -> Table {
         column("", "as good", Kind::Text, |(_, s): &Row| as_good(day, s, order)),
         column("", "one rod", Kind::Text, |(i, _): &Row| order.letter(day.one_rod.choices[*i]).to_string()),
     ]);
-    read(&columns, &day.steps.iter().enumerate().collect::<Vec<_>>(), asked.units)
+    read(&columns, &day.steps.iter().enumerate().collect::<Vec<_>>(), view.units)
 }
 
 /// What each number of rods draws, and what it lacks against having every bait at hand.
-fn rods(day: &Day, asked: &Asked) -> Table {
+fn rods(day: &Day, view: &View) -> Table {
     type Row<'a> = (String, String, &'a Plan);
     let names = |baits: &[usize]| baits.iter().map(|&b| day.baits[b].as_str()).collect::<Vec<_>>().join("; ");
     let mut rows: Vec<Row> = Vec::new();
@@ -192,7 +192,7 @@ fn rods(day: &Day, asked: &Asked) -> Table {
         column("", "strikes in 100", Kind::ShortOdds, |r: &Row| r.2.strikes),
         column("", "fewer, mean", Kind::Small, |r: &Row| r.2.mean_fewer),
     ];
-    read(&columns, &rows, asked.units)
+    read(&columns, &rows, view.units)
 }
 
 /// How something of a step is said.
@@ -219,9 +219,9 @@ fn as_good(day: &Day, step: &Step, order: &Letters) -> String {
     }
 }
 
-fn clarity(asked: &Asked, clarity: Clarity) -> String {
+fn clarity(view: &View, clarity: Clarity) -> String {
     match clarity {
-        Clarity::Secchi(depth) => asked.units.length(depth),
+        Clarity::Secchi(depth) => view.units.length(depth),
         Clarity::Turbidity(ntu) => format!("{} NTU", words::two_digits(ntu)),
     }
 }
@@ -241,8 +241,8 @@ fn used(choices: &[usize]) -> Vec<usize> {
 const TOLD: usize = 4;
 
 /// The date with first light and dark, and what is odd about them.
-fn sun_line(asked: &Asked, day: &Day) -> String {
-    let (scenario, times) = (asked.scenario, day.planned.times);
+fn sun_line(view: &View, day: &Day) -> String {
+    let (scenario, times) = (view.scenario, day.planned.times);
     let said = |what: &str, at: Option<f64>| at.map(|t| format!("{what} {}", calendar::clock(scenario, t)));
     let all: Vec<String> = [
         said("first light", times.civil_dawn_s),
@@ -321,11 +321,11 @@ fn course(day: &Day) -> String {
 }
 
 /// How sure the hours of the changes are.
-fn changes(asked: &Asked, day: &Day) -> Vec<String> {
-    if asked.budget.fixed {
+fn changes(view: &View, day: &Day) -> Vec<String> {
+    if view.budget.fixed {
         return Vec::new();
     }
-    let mut all: Vec<String> = day.changes.iter().take(TOLD).map(|c| change(asked, day, c)).collect();
+    let mut all: Vec<String> = day.changes.iter().take(TOLD).map(|c| change(view, day, c)).collect();
     if day.changes.len() > TOLD {
         all.push(format!("The other {} changes are in the machine output.", day.changes.len() - TOLD));
     }
@@ -350,8 +350,8 @@ fn changes(asked: &Asked, day: &Day) -> Vec<String> {
     all
 }
 
-fn change(asked: &Asked, day: &Day, c: &Change) -> String {
-    let clock = |t: f64| calendar::clock(asked.scenario, t);
+fn change(view: &View, day: &Day, c: &Change) -> String {
+    let clock = |t: f64| calendar::clock(view.scenario, t);
     let (from, to) = (day.baits[c.from].as_str(), day.baits[c.to].as_str());
     let tenths = |share: f64| match (10.0 * share).round() as u32 {
         0 if share > 0.0 => "fewer than 1".to_owned(),
@@ -385,16 +385,16 @@ fn change(asked: &Asked, day: &Day, c: &Change) -> String {
 }
 
 /// What the tables do not say by themselves.
-fn notes(asked: &Asked, day: &Day) -> Vec<String> {
-    let mut notes = vec![held(asked, day)];
-    notes.extend(by_the_hour(asked));
+fn notes(view: &View, day: &Day) -> Vec<String> {
+    let mut notes = vec![held(view, day)];
+    notes.extend(by_the_hour(view));
     if !day.idle_rows.is_empty() {
         let rows = words::list(&day.idle_rows);
         notes.push(format!(
             "The hourly rows of {rows} lie outside the part of the day planned and act on nothing."
         ));
     }
-    let as_good = if asked.budget.fixed {
+    let as_good = if view.budget.fixed {
         "As good: within 1 in 100 of the best."
     } else {
         "Best and plan go by the mean over plausible worlds, since strikes add up over the day; the odds shown are the \
@@ -404,8 +404,8 @@ fn notes(asked: &Asked, day: &Day) -> Vec<String> {
     notes.push(format!(
         "{as_good} Fewer: than with every bait at hand on a rod of its own; with several rods changing costs nothing."
     ));
-    notes.push(pace(asked, day));
-    if !asked.budget.fixed {
+    notes.push(pace(view, day));
+    if !view.budget.fixed {
         notes.push(format!(
             "Knowing beforehand which of the worlds is the true one would add {} in 100 to the plan with one rod: that is \
              what finding out about fish is worth at most.",
@@ -416,18 +416,18 @@ fn notes(asked: &Asked, day: &Day) -> Vec<String> {
             "The ranges are what nobody knows about fish. The luck of this simulation adds {} to a middle value at most \
              (one standard error); --draws and --points shrink it. {} The same worlds and passes at every hour.",
             if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
-            asked.run_line()
+            view.run_line()
         ));
     } else {
-        notes.push(asked.run_line());
+        notes.push(view.run_line());
     }
     notes
 }
 
-fn held(asked: &Asked, day: &Day) -> String {
+fn held(view: &View, day: &Day) -> String {
     let dark =
         if day.planned.daylight == Daylight::NeverLight { " The sun stays too low for light." } else { "" };
-    let table = if asked.scenario.hours.is_empty() {
+    let table = if view.scenario.hours.is_empty() {
         "Only the sun and its light change over this day"
     } else {
         "Only the sun, its light, and what the hourly table says change over this day"
@@ -436,8 +436,8 @@ fn held(asked: &Asked, day: &Day) -> String {
 }
 
 /// The hourly table in words.
-fn by_the_hour(asked: &Asked) -> Option<String> {
-    let (scenario, u) = (asked.scenario, asked.units);
+fn by_the_hour(view: &View) -> Option<String> {
+    let (scenario, u) = (view.scenario, view.units);
     let pairs = scenario.hours.windows(2).map(|pair| {
         let (a, b) = (&pair[0], &pair[1]);
         let mut says = Vec::new();
@@ -464,13 +464,13 @@ fn by_the_hour(asked: &Asked) -> Option<String> {
 }
 
 /// Casts and strikes of the day.
-fn pace(asked: &Asked, day: &Day) -> String {
+fn pace(view: &View, day: &Day) -> String {
     let casts: f64 = day.steps.iter().map(|s| s.casts).sum();
     let hours = casts / day.casts_per_hour;
     let e = &day.one_rod.strikes;
-    let retrieve_s = crate::study::pace::mean_cast_m(asked.setting) / asked.setting.mean_speed_m_s;
-    let usual = crate::study::day::usual_pace(asked.setting);
-    let between_s = asked.setting.between_casts_s;
+    let retrieve_s = crate::study::pace::mean_cast_m(view.setting) / view.setting.mean_speed_m_s;
+    let usual = crate::study::day::usual_pace(view.setting);
+    let between_s = view.setting.between_casts_s;
     let why = if (usual - day.casts_per_hour).abs() < 1e-9 {
         format!(
             " ({retrieve_s:.0} s for a retrieve on this tackle and {between_s:.0} s between two, common practice; \
@@ -518,10 +518,10 @@ fn pace(asked: &Asked, day: &Day) -> String {
 const SHOWN: usize = 4;
 const BANDS: usize = 2;
 
-fn around(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
+fn around(view: &View, day: &Day, shown: &[usize]) -> Words {
     let banded = if shown.len() > BANDS { ", for the first two baits of the plan and the table" } else { "" };
     let untold = day.changes.iter().any(|c| c.pays_in < ENOUGH);
-    let sure = match (day.changes.is_empty() || asked.budget.fixed, untold) {
+    let sure = match (day.changes.is_empty() || view.budget.fixed, untold) {
         (true, _) => "",
         (_, false) => " Bar: when the change pays, in nine of ten worlds in which it does.",
         (_, true) => {
@@ -529,12 +529,12 @@ fn around(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
              whether it pays at all cannot be told."
         }
     };
-    let held = if asked.scenario.hours.is_empty() {
+    let held = if view.scenario.hours.is_empty() {
         "Only the sun changes."
     } else {
         "Only the sun, sky and clarity change."
     };
-    let ranges = if asked.budget.fixed {
+    let ranges = if view.budget.fixed {
         String::new()
     } else {
         format!(" Lines: middle of the plausible worlds; bands: nine in ten{banded}.")
@@ -543,6 +543,6 @@ fn around(asked: &Asked, day: &Day, shown: &[usize]) -> Words {
     let odds = words::range_per_100(e.point, e.low, e.high);
     Words {
         caption: capital(&format!("{}: {odds} passes end in a strike.", course(day))),
-        note: asked.note_on(&format!("{held}{ranges}{sure} {}", asked.run_line())),
+        note: view.note_on(&format!("{held}{ranges}{sure} {}", view.run_line())),
     }
 }

@@ -2,15 +2,15 @@
 
 use super::Readable;
 use crate::bait::reach::Reach;
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Kind, column, read};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{self, Words, paths};
 use crate::present::table::{Column, Table};
+use crate::present::view::View;
 use crate::study::depth::{BaitPath, Depths, Options};
 
 impl Readable for Depths {
-    fn document(&self, asked: &Asked) -> Document {
+    fn document(&self, view: &View) -> Document {
         let columns = [
             column("bait", "bait", Kind::Text, |b: &BaitPath| b.name.clone()),
             column("", "greatest depth", Kind::Length, |b: &BaitPath| b.max_depth_m),
@@ -23,14 +23,14 @@ impl Readable for Depths {
                 b.share_near_max
             }),
         ];
-        let mut out = Document::new(asked.head(), headline(asked, self));
+        let mut out = Document::new(view.head(), headline(view, self));
         out.figure("depth");
-        out.plain_table("Greatest running depth on this tackle", read(&columns, &self.baits, asked.units));
+        out.plain_table("Greatest running depth on this tackle", read(&columns, &self.baits, view.units));
         if let (Some(depth_m), Some(options)) = (self.wanted_depth_m, &self.options) {
-            let depth = asked.units.length(depth_m);
+            let depth = view.units.length(depth_m);
             out.table(
                 format!("What takes a bait to {depth}, one change at a time, everything else as it is:"),
-                options_table(asked, options),
+                options_table(view, options),
             );
         }
         out.text(
@@ -42,7 +42,7 @@ impl Readable for Depths {
     }
 
     /// Depths by line reeled in.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let mut table = Table::new(["bait", "reeled_m", "depth_m"].map(Column::text).to_vec());
         for b in &self.baits {
             for [reeled, depth] in &b.path {
@@ -52,18 +52,18 @@ impl Readable for Depths {
         table
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        let length = |metres: f64| asked.units.length_value(metres).0;
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        let length = |metres: f64| view.units.length_value(metres).0;
         let path = |(name, b): (String, &BaitPath)| paths::Path {
             name,
             points: b.path.iter().map(|[x, z]| (length(*x), length(*z))).collect(),
         };
         let input = paths::Paths {
             words: Words {
-                caption: headline(asked, self),
-                note: asked.note_on("Paths as computed; the range is tuning and drag together."),
+                caption: headline(view, self),
+                note: view.note_on("Paths as computed; the range is tuning and drag together."),
             },
-            unit: asked.units.length_value(1.0).1.into(),
+            unit: view.units.length_value(1.0).1.into(),
             paths: shapes(self).into_iter().map(path).collect(),
             fish_depth: Some(length(self.fish_depth_m)),
             bottom: Some(length(self.bottom_m)),
@@ -73,11 +73,11 @@ impl Readable for Depths {
 }
 
 /// The finding: how deep the deepest runs.
-fn headline(asked: &Asked, depths: &Depths) -> String {
+fn headline(view: &View, depths: &Depths) -> String {
     let Some(deepest) = depths.baits.iter().max_by(|a, b| a.max_depth_m.total_cmp(&b.max_depth_m)) else {
         return "The box is empty.".into();
     };
-    let u = asked.units;
+    let u = view.units;
     let gap = depths.fish_depth_m - deepest.max_depth_m;
     let place = match gap {
         above if above > 0.05 => format!("{} above the fish", u.length(gap)),
@@ -93,8 +93,8 @@ fn headline(asked: &Asked, depths: &Depths) -> String {
     )
 }
 
-fn options_table(asked: &Asked, options: &[Options]) -> Table {
-    let u = asked.units;
+fn options_table(view: &View, options: &[Options]) -> Table {
+    let u = view.units;
     let say = move |reach: &Reach, write: &dyn Fn(f64) -> String| match *reach {
         Reach::At(value) => write(value),
         Reach::TooDeepForIt { deepest_m } => format!("no: {} at most", u.length(deepest_m)),

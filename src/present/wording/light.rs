@@ -1,30 +1,30 @@
 //! Light by hour and depth, and how far each finish is seen.
 
 use super::Readable;
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, On, Picture};
 use crate::present::figures::{self, Words, light as light_figure, seen};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words::two_digits;
 use crate::scenario::day;
 use crate::statistics::estimate::Estimate;
 use crate::study::light::{FinishSeen, Hour, Light, Ways};
 
 impl Readable for Light {
-    fn document(&self, asked: &Asked) -> Document {
-        let mut out = Document::new(asked.head(), headline(asked, self));
-        out.text(sun_line(asked, self)).only(On::Terminal);
+    fn document(&self, view: &View) -> Document {
+        let mut out = Document::new(view.head(), headline(view, self));
+        out.text(sun_line(view, self)).only(On::Terminal);
         out.figure("light").figure("finishes");
-        out.table("Light by hour and depth, in lux (middle of the plausible worlds):", hours(asked, self));
+        out.table("Light by hour and depth, in lux (middle of the plausible worlds):", hours(view, self));
         out.only(On::Terminal);
-        out.table(who_looks(asked, self), finishes(asked, self)).only(On::Terminal);
+        out.table(who_looks(view, self), finishes(view, self)).only(On::Terminal);
         out.text(up_or_level(self)).only(On::Terminal);
         out
     }
 
     /// Lux by hour and depth.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let at = |h: &Hour| -> Vec<(Hour, f64, f64)> {
             self.depths_m.iter().zip(&h.lux).map(|(depth, lux)| (h.clone(), *depth, *lux)).collect()
         };
@@ -40,10 +40,10 @@ impl Readable for Light {
     }
 
     /// Light by hour and depth, and the finishes.
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        let length = |metres: f64| asked.units.length_value(metres).0;
-        let unit = asked.units.length_value(1.0).1.to_owned();
-        let note = asked.note_on(match asked.budget.fixed {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        let length = |metres: f64| view.units.length_value(metres).0;
+        let unit = view.units.length_value(1.0).1.to_owned();
+        let note = view.note_on(match view.budget.fixed {
             true => "One world, every assumption at its default.",
             false => "Middle of the plausible worlds.",
         });
@@ -52,14 +52,14 @@ impl Readable for Light {
         let hour = |unix_s: f64| first + (unix_s - start) / 3600.0;
         let log = |h: &Hour| h.lux.iter().map(|l| crate::maths::log10(l.max(1e-9))).collect();
         let field = light_figure::Light {
-            words: Words { caption: day_caption(asked, self), note: note.clone() },
+            words: Words { caption: day_caption(view, self), note: note.clone() },
             unit: unit.clone(),
             hours: self.hours.iter().map(|h| hour(h.unix_s)).collect(),
             depths: self.depths_m.iter().map(|&z| length(z)).collect(),
             log10_lux: self.hours.iter().map(log).collect(),
             sunrise: self.times.sunrise_s.map(hour),
             sunset: self.times.sunset_s.map(hour),
-            fish_depth: Some(length(asked.setting.fish_depth_m)),
+            fish_depth: Some(length(view.setting.fish_depth_m)),
         };
         let rows = self.finishes.iter().map(|f| seen::Row {
             name: f.name.clone(),
@@ -67,7 +67,7 @@ impl Readable for Light {
             level: length(f.middle.level),
             down: length(f.middle.down),
         });
-        let words = Words { caption: headline(asked, self), note };
+        let words = Words { caption: headline(view, self), note };
         let finishes = seen::Seen { words, unit, rows: rows.collect() };
         vec![
             ("light".into(), figures::light::light(&field)),
@@ -76,21 +76,21 @@ impl Readable for Light {
     }
 }
 
-fn headline(asked: &Asked, light: &Light) -> String {
+fn headline(view: &View, light: &Light) -> String {
     let mut order: Vec<&FinishSeen> = light.finishes.iter().collect();
     order.sort_by(|a, b| b.middle.up.total_cmp(&a.middle.up));
     let [first, .., last] = order.as_slice() else { return String::new() };
     format!(
         "From below, {} is seen furthest, from {}; {} least far, from {}.",
         first.name,
-        asked.units.length(first.middle.up),
+        view.units.length(first.middle.up),
         last.name,
-        asked.units.length(last.middle.up)
+        view.units.length(last.middle.up)
     )
 }
 
-fn sun_line(asked: &Asked, light: &Light) -> String {
-    let clock = |t: Option<f64>| t.map_or("none".into(), |s| day::clock(asked.scenario, s));
+fn sun_line(view: &View, light: &Light) -> String {
+    let clock = |t: Option<f64>| t.map_or("none".into(), |s| day::clock(view.scenario, s));
     format!(
         "First light {}, sunrise {}, sunset {}, dark {}. Now {} lux on the water, {} just below; it fades by K = {} \
          per metre of depth and contrast by c = {} per metre of sight (daylight eye).",
@@ -106,10 +106,10 @@ fn sun_line(asked: &Asked, light: &Light) -> String {
 }
 
 /// Which bait is looked at, and from where.
-fn who_looks(asked: &Asked, light: &Light) -> String {
-    let u = asked.units;
-    let (fish, bait) = (u.length(asked.setting.fish_depth_m), u.length(light.bait.depth_m));
-    let [own, other] = match asked.setting.fish_depth_m >= light.bait.depth_m {
+fn who_looks(view: &View, light: &Light) -> String {
+    let u = view.units;
+    let (fish, bait) = (u.length(view.setting.fish_depth_m), u.length(light.bait.depth_m));
+    let [own, other] = match view.setting.fish_depth_m >= light.bait.depth_m {
         true => ["up", "down"],
         false => ["down", "up"],
     };
@@ -140,7 +140,7 @@ const SHOWN: usize = 2;
 /// Rows of the printed table: every half hour.
 const TABLE_STEP_S: f64 = 1800.0;
 
-fn hours(asked: &Asked, light: &Light) -> Table {
+fn hours(view: &View, light: &Light) -> Table {
     let mut columns = vec![
         column("", "time", Kind::Text, |h: &Hour| h.clock.clone()),
         column("", "sun °", Kind::Whole, |h: &Hour| h.sun.elevation_deg),
@@ -148,13 +148,13 @@ fn hours(asked: &Asked, light: &Light) -> Table {
     ];
     for (i, depth_m) in light.depths_m.iter().enumerate().step_by(SHOWN) {
         columns
-            .push(column("", asked.units.length(*depth_m), Kind::Lux, move |h: &Hour| h.lux.get(i).copied()));
+            .push(column("", view.units.length(*depth_m), Kind::Lux, move |h: &Hour| h.lux.get(i).copied()));
     }
     let rows: Vec<Hour> = light.hours.iter().filter(|h| h.unix_s % TABLE_STEP_S == 0.0).cloned().collect();
-    read(&columns, &rows, asked.units)
+    read(&columns, &rows, view.units)
 }
 
-fn finishes(asked: &Asked, light: &Light) -> Table {
+fn finishes(view: &View, light: &Light) -> Table {
     let seen = |heading: &str, way: fn(&Ways<f64>) -> f64, range: fn(&Ways<[f64; 2]>) -> [f64; 2]| {
         column("", heading, Kind::Length, move |f: &FinishSeen| {
             let [low, high] = range(&f.range);
@@ -167,20 +167,20 @@ fn finishes(asked: &Asked, light: &Light) -> Table {
         seen("level", |w| w.level, |w| w.level),
         seen("looking down", |w| w.down, |w| w.down),
     ];
-    read(&columns, &light.finishes, asked.units)
+    read(&columns, &light.finishes, view.units)
 }
 
 /// What the day's light means at the depth of the fish.
-fn day_caption(asked: &Asked, light: &Light) -> String {
-    let off = |i: &usize| (light.depths_m[*i] - asked.setting.fish_depth_m).abs();
+fn day_caption(view: &View, light: &Light) -> String {
+    let off = |i: &usize| (light.depths_m[*i] - view.setting.fish_depth_m).abs();
     let nearest = (0..light.depths_m.len()).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0);
     match light.hours.iter().max_by(|a, b| a.lux[nearest].total_cmp(&b.lux[nearest])) {
         Some(h) => format!(
             "At {} the day is brightest about {}, {} lux; the surface has {}.",
-            asked.units.length(light.depths_m[nearest]),
+            view.units.length(light.depths_m[nearest]),
             h.clock,
-            Kind::Lux.number(h.lux[nearest], asked.units),
-            Kind::Lux.number(h.surface_lux, asked.units)
+            Kind::Lux.number(h.lux[nearest], view.units),
+            Kind::Lux.number(h.surface_lux, view.units)
         ),
         None => "Light by hour and depth.".into(),
     }

@@ -1,5 +1,7 @@
 //! What is said of each answer: one file a command. Terminal, page and files are made of it.
 
+pub mod assumptions;
+pub mod by_worth;
 pub mod casts;
 pub mod circularity;
 pub mod day;
@@ -9,24 +11,25 @@ pub mod light;
 pub mod odds;
 pub mod pack;
 pub mod rules;
+pub mod selfcheck;
 pub mod sweep;
 pub mod trials;
 pub mod why;
 
-use super::answers::{Asked, head};
 use super::document::{Document, Picture};
 use super::table::Table;
+use super::view::{View, head};
 use serde::Serialize;
 use serde_json::Value;
 
 /// An answer that can be read.
 pub trait Readable: Serialize {
     /// As it is read.
-    fn document(&self, asked: &Asked) -> Document;
+    fn document(&self, view: &View) -> Document;
     /// Its rows for a spreadsheet.
-    fn spreadsheet(&self, asked: &Asked) -> Table;
+    fn spreadsheet(&self, view: &View) -> Table;
     /// Its pictures.
-    fn pictures(&self, _asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, _view: &View) -> Vec<Picture> {
         Vec::new()
     }
     /// What it is about.
@@ -51,10 +54,10 @@ pub enum About {
 }
 
 /// The machine output of an answer: what it was asked about, then the answer as it is serialised.
-pub fn machine(command: &str, asked: &Asked, answer: &impl Readable) -> Value {
+pub fn machine(command: &str, view: &View, answer: &impl Readable) -> Value {
     let mut document = match answer.about() {
-        About::Scenario => asked.document(command),
-        About::Run => head(command, Some(asked.budget), Value::Null),
+        About::Scenario => view.document(command),
+        About::Run => head(command, Some(view.budget), Value::Null),
         About::Nothing => head(command, None, Value::Null),
     };
     if let Ok(Value::Object(own)) = serde_json::to_value(answer) {

@@ -2,24 +2,24 @@
 
 use super::{Readable, capital, either};
 use crate::models::Assumed;
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Column, Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{self, Words, column as water, losses as losses_figure, odds as odds_figure};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::study::odds::{BaitOdds, Finding, Odds};
 use crate::study::pace;
 use crate::world::World;
 
 impl Readable for Odds {
-    fn document(&self, asked: &Asked) -> Document {
-        let mut table = read(&columns(self), &self.in_order(), asked.units);
+    fn document(&self, view: &View) -> Document {
+        let mut table = read(&columns(self), &self.in_order(), view.units);
         table.in_parts = Some((WIDE, 4));
-        let mut out = Document::new(asked.head(), headline(self));
+        let mut out = Document::new(view.head(), headline(self));
         out.figure("column").figure("odds");
         out.plain_table("Every bait of the box, most strikes first", table);
-        out.texts(explanations(asked, self));
+        out.texts(explanations(view, self));
         out.texts(lost(self)).figure("losses");
         if !self.drivers.is_empty() {
             let named = self.drivers.iter().map(|d| {
@@ -32,17 +32,17 @@ impl Readable for Odds {
         out
     }
 
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         spreadsheet(&columns(self), &self.baits)
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
         let mut all = vec![
-            ("odds".into(), figures::odds::odds(&dots(asked, self))),
-            ("losses".into(), figures::losses::losses(&stages(asked, self))),
+            ("odds".into(), figures::odds::odds(&dots(view, self))),
+            ("losses".into(), figures::losses::losses(&stages(view, self))),
         ];
-        if let Ok(defaults) = Assumed::defaults(asked.models) {
-            let column = water_column(asked, self, &World::new(asked.setting, &defaults));
+        if let Ok(defaults) = Assumed::defaults(view.models) {
+            let column = water_column(view, self, &World::new(view.setting, &defaults));
             all.push(("column".into(), figures::column::column(&column)));
         }
         all
@@ -125,33 +125,33 @@ fn ties(odds: &Odds) -> String {
 }
 
 /// How to read the table, and how sure its numbers are.
-fn explanations(asked: &Asked, odds: &Odds) -> Vec<String> {
+fn explanations(view: &View, odds: &Odds) -> Vec<String> {
     let mut notes = vec![
         "● could be the best: leads, or is within 1 in 100 of the leader, in at least one plausible world in ten. \
          Ranks span nine in ten plausible worlds. Losses are means; with the strikes they add up to 100. Seen from: \
          how far below it a fish sees the bait."
             .to_owned(),
     ];
-    if asked.budget.fixed {
-        notes.push(asked.run_line());
+    if view.budget.fixed {
+        notes.push(view.run_line());
     } else {
         let worst = odds.baits.iter().map(|b| b.strikes.simulation_se).fold(0.0, f64::max);
         notes.push(format!(
             "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this \
              simulation adds {} to a middle value at most (one standard error). {}",
             if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
-            asked.run_line(),
+            view.run_line(),
         ));
     }
-    notes.extend(odds.leader().and_then(|leader| by_the_hour(asked, odds, leader)));
+    notes.extend(odds.leader().and_then(|leader| by_the_hour(view, odds, leader)));
     notes
 }
 
 /// What strikes in an hour are counted by.
-fn by_the_hour(asked: &Asked, odds: &Odds, leader: &BaitOdds) -> Option<String> {
+fn by_the_hour(view: &View, odds: &Odds, leader: &BaitOdds) -> Option<String> {
     let hour = words::per_hour(leader.per_hour.as_ref()?);
     if let (Some(passes), Some(s)) = (leader.passes_per_cast, &leader.per_100_casts) {
-        let within = match asked.setting.fish_reachable {
+        let within = match view.setting.fish_reachable {
             Some(share) => {
                 format!("{} in 100 of them within reach as you say", words::two_digits(100.0 * share))
             }
@@ -171,7 +171,7 @@ fn by_the_hour(asked: &Asked, odds: &Odds, leader: &BaitOdds) -> Option<String> 
     Some(format!(
         "Strikes an hour: if every cast of {} passes one such fish; a longer cast passes more, and takes longer. Most \
          in an hour: {}.",
-        asked.units.length(pace::mean_cast_m(asked.setting)),
+        view.units.length(pace::mean_cast_m(view.setting)),
         most.name
     ))
 }
@@ -192,7 +192,7 @@ fn lost(odds: &Odds) -> Option<String> {
     Some(format!("With {}, {:.0} of 100 fish {}.", leader.name, most.0, most.1))
 }
 
-fn dots(asked: &Asked, odds: &Odds) -> odds_figure::Odds {
+fn dots(view: &View, odds: &Odds) -> odds_figure::Odds {
     let rows = odds.in_order().into_iter().map(|b| odds_figure::Row {
         name: b.name,
         dots: b.dots,
@@ -202,12 +202,12 @@ fn dots(asked: &Asked, odds: &Odds) -> odds_figure::Odds {
         could_be_best: b.could_be_best,
     });
     odds_figure::Odds {
-        words: Words { caption: short_headline(odds), note: asked.note() },
+        words: Words { caption: short_headline(odds), note: view.note() },
         rows: rows.collect(),
     }
 }
 
-fn stages(asked: &Asked, odds: &Odds) -> losses_figure::Losses {
+fn stages(view: &View, odds: &Odds) -> losses_figure::Losses {
     let rows = odds.in_order().into_iter().map(|b| losses_figure::Row {
         name: b.name,
         never_noticed: b.losses.never_noticed,
@@ -215,13 +215,13 @@ fn stages(asked: &Asked, odds: &Odds) -> losses_figure::Losses {
         turned_away: b.losses.turned_away,
         struck: b.losses.struck,
     });
-    let words = Words { caption: lost(odds).unwrap_or_default(), note: asked.note() };
+    let words = Words { caption: lost(odds).unwrap_or_default(), note: view.note() };
     losses_figure::Losses { words, rows: rows.collect() }
 }
 
 /// The house figure, for the leader, the bait in the middle and the last.
-fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> water::Column {
-    let (u, setting) = (asked.units, asked.setting);
+fn water_column(view: &View, odds: &Odds, defaults: &World) -> water::Column {
+    let (u, setting) = (view.units, view.setting);
     let length = |metres: f64| u.length_value(metres).0;
     let mut shown: Vec<usize> = [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)]
         .iter()
@@ -254,9 +254,9 @@ fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> water::Column {
     });
     let up = setting.sun.elevation_deg > 0.0;
     water::Column {
-        words: Words { caption: reach_caption(asked, odds, &shown), note: asked.note() },
+        words: Words { caption: reach_caption(view, odds, &shown), note: view.note() },
         unit: u.length_value(1.0).1.into(),
-        tint: match asked.scenario.water.tint {
+        tint: match view.scenario.water.tint {
             crate::scenario::Tint::Clear => water::Tint::Clear,
             crate::scenario::Tint::TeaStained => water::Tint::Tea,
             crate::scenario::Tint::AlgaeGreen => water::Tint::Green,
@@ -279,10 +279,10 @@ fn water_column(asked: &Asked, odds: &Odds, defaults: &World) -> water::Column {
 }
 
 /// Whether the fish can see the leader from where it hangs.
-fn reach_caption(asked: &Asked, odds: &Odds, shown: &[usize]) -> String {
+fn reach_caption(view: &View, odds: &Odds, shown: &[usize]) -> String {
     let Some(leader) = shown.first().map(|&b| &odds.baits[b]) else { return String::new() };
-    let gap = asked.setting.fish_depth_m - leader.running_depth_m;
-    let (u, seen) = (asked.units, &leader.seen_from);
+    let gap = view.setting.fish_depth_m - leader.running_depth_m;
+    let (u, seen) = (view.units, &leader.seen_from);
     let range = if gap >= 0.0 { seen.up } else { seen.down };
     let way = if gap >= 0.0 { "below" } else { "above" };
     let sight = match u.length(range) {

@@ -1,13 +1,13 @@
 //! A packed box: the best few baits, what each adds, how stable the choice is.
 
 use super::{Readable, capital};
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{self, Words, pack as figure};
 use crate::present::letters::Letters;
 use crate::present::side::Side;
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::axis::Axis;
@@ -19,27 +19,27 @@ const NAMED_FROM: f64 = 0.1;
 const SHOWN: usize = 9;
 
 impl Readable for Pack {
-    fn document(&self, asked: &Asked) -> Document {
-        let sides: Vec<Side> = self.axes.iter().map(|a| Side::of(asked, a)).collect();
+    fn document(&self, view: &View) -> Document {
+        let sides: Vec<Side> = self.axes.iter().map(|a| Side::of(view, a)).collect();
         let order = order(self);
-        let head = if self.sources.len() == 1 { asked.head() } else { Vec::new() };
+        let head = if self.sources.len() == 1 { view.head() } else { Vec::new() };
         let mut out = Document::new(head, headline(self));
         out.head.push(over_what(self, &sides));
-        out.texts(more(asked, self)).figure("pack");
-        out.table("What each further bait adds:", sizes(self, &order, asked));
-        out.table("What the carried ones are for:", members(self, &order, &sides, asked));
+        out.texts(more(view, self)).figure("pack");
+        out.table("What each further bait adds:", sizes(self, &order, view));
+        out.table("What the carried ones are for:", members(self, &order, &sides, view));
         if self.sources.len() > 1 {
-            out.table("What is thrown where:", sources(self, &order, asked));
+            out.table("What is thrown where:", sources(self, &order, view));
         }
         let share = |b: usize| percent(self.inclusion[b]);
         let said = |b: usize| format!("{} (in the best set of {} of worlds)", self.baits[b], share(b));
         out.drawn("letters", order.legend(said));
-        out.texts(notes(asked, self));
+        out.texts(notes(view, self));
         out
     }
 
     /// One row for each condition and bait.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         type Row = (usize, usize);
         let rows: Vec<Row> =
             (0..self.conditions.len()).flat_map(|c| (0..self.baits.len()).map(move |b| (c, b))).collect();
@@ -62,22 +62,22 @@ impl Readable for Pack {
     }
 
     /// What each further bait adds, and how often each bait is in the best set.
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
         let carried = |b: usize| self.members.iter().any(|m| m.bait == b);
         let mut shown = order(self).baits().to_vec();
         shown.sort_by(|&a, &b| {
             carried(b).cmp(&carried(a)).then(self.inclusion[b].total_cmp(&self.inclusion[a]))
         });
         let input = figure::Pack {
-            words: around(asked, self),
+            words: around(view, self),
             sizes: self
                 .sizes
                 .iter()
                 .filter(|s| s.best.baits.len() == s.size)
                 .map(|s| figure::Size {
                     mean: s.best.mean,
-                    low: if asked.budget.fixed { f64::NAN } else { s.best.strikes.low },
-                    high: if asked.budget.fixed { f64::NAN } else { s.best.strikes.high },
+                    low: if view.budget.fixed { f64::NAN } else { s.best.strikes.low },
+                    high: if view.budget.fixed { f64::NAN } else { s.best.strikes.high },
                     greedy: s.greedy.mean,
                     adds: format!("+{}", words::small(s.mean_adds).replace("under ", "<")),
                 })
@@ -117,7 +117,7 @@ fn percent(share: f64) -> String {
     if share > 0.0 && share < 0.005 { "<1 %".into() } else { format!("{:.0} %", 100.0 * share) }
 }
 
-fn sizes(pack: &Pack, order: &Letters, asked: &Asked) -> Table {
+fn sizes(pack: &Pack, order: &Letters, view: &View) -> Table {
     // Sizes that add no bait are not told one by one.
     let idle = |(i, s): &(usize, &Size)| *i > 0 && s.best.baits.len() < s.size;
     let all: Vec<(usize, &Size)> = pack.sizes.iter().enumerate().collect();
@@ -149,10 +149,10 @@ fn sizes(pack: &Pack, order: &Letters, asked: &Asked) -> Table {
         }),
         column("", "one at a time", Kind::Text, |r: &Row| unless_idle(r, alone(r.1).into())),
     ];
-    read(&columns, &all[..told], asked.units)
+    read(&columns, &all[..told], view.units)
 }
 
-fn members(pack: &Pack, order: &Letters, sides: &[Side], asked: &Asked) -> Table {
+fn members(pack: &Pack, order: &Letters, sides: &[Side], view: &View) -> Table {
     let mut columns = vec![
         column("", "bait", Kind::Text, |m: &Member| order.letter(m.bait).to_string()),
         column("", "thrown in", Kind::Right, |m: &Member| percent(m.thrown)),
@@ -169,7 +169,7 @@ fn members(pack: &Pack, order: &Letters, sides: &[Side], asked: &Asked) -> Table
             format!("{} to {}", at(low), at(high))
         }));
     }
-    read(&columns, &pack.members, asked.units)
+    read(&columns, &pack.members, view.units)
 }
 
 /// A number of the unit kept in the reader's unit: units differ by a factor and a shift, which the ends tell.
@@ -181,7 +181,7 @@ fn reader_value(axis: &Axis, side: &Side, kept: f64) -> f64 {
 }
 
 /// The baits thrown in each scenario.
-fn sources(pack: &Pack, order: &Letters, asked: &Asked) -> Table {
+fn sources(pack: &Pack, order: &Letters, view: &View) -> Table {
     type Row<'a> = (usize, &'a (String, f64));
     let thrown = |s: usize, share: f64| {
         let of = |b: usize| {
@@ -204,7 +204,7 @@ fn sources(pack: &Pack, order: &Letters, asked: &Asked) -> Table {
         column("", "weight", Kind::Right, |r: &Row| percent(r.1.1)),
         column("", "thrown", Kind::Text, |r: &Row| thrown(r.0, r.1.1)),
     ];
-    read(&columns, &pack.sources.iter().enumerate().collect::<Vec<_>>(), asked.units)
+    read(&columns, &pack.sources.iter().enumerate().collect::<Vec<_>>(), view.units)
 }
 
 /// What the box is packed for.
@@ -276,10 +276,10 @@ fn fewer(pack: &Pack) -> Option<String> {
 }
 
 /// How stable the set is, and whether the greedy way finds it.
-fn more(asked: &Asked, pack: &Pack) -> Vec<String> {
+fn more(view: &View, pack: &Pack) -> Vec<String> {
     let mut all = Vec::new();
     let Some(chosen) = pack.chosen() else { return all };
-    if !asked.budget.fixed && pack.baits.len() > pack.carry {
+    if !view.budget.fixed && pack.baits.len() > pack.carry {
         let near = words::worlds(pack.nearly_best);
         let swaps =
             pack.members.iter().filter_map(|m| m.substitute).filter(|s| s.1 < SMALLEST_DIFFERENCE).count();
@@ -320,7 +320,7 @@ fn more(asked: &Asked, pack: &Pack) -> Vec<String> {
 }
 
 /// What the tables do not say by themselves.
-fn notes(asked: &Asked, pack: &Pack) -> Vec<String> {
+fn notes(view: &View, pack: &Pack) -> Vec<String> {
     let mut notes = vec![
         "A set is worth the mean over conditions of what its best bait draws, thrown knowing the condition but not which \
          of the plausible worlds is the true one. Loss without: mean strikes in 100 passes lost if only that bait stays \
@@ -328,8 +328,8 @@ fn notes(asked: &Asked, pack: &Pack) -> Vec<String> {
          differences are means; odds are the middle and nine in ten of the worlds."
             .to_owned(),
     ];
-    if asked.budget.fixed {
-        notes.push(asked.run_line());
+    if view.budget.fixed {
+        notes.push(view.run_line());
         return notes;
     }
     let r = &pack.regret;
@@ -350,7 +350,7 @@ fn notes(asked: &Asked, pack: &Pack) -> Vec<String> {
             "The luck of this simulation adds {}{sample} to the strikes (one standard error); --draws, --points and \
              --conditions shrink it. {} The same worlds and passes in every condition.",
             luck(chosen.best.strikes.simulation_se),
-            asked.run_line()
+            view.run_line()
         ));
     }
     let unproven = pack.cube.draws - pack.worlds_proven;
@@ -364,7 +364,7 @@ fn luck(se: f64) -> String {
     if se < 0.1 { "under 0.1".to_owned() } else { format!("{se:.1}") }
 }
 
-fn around(asked: &Asked, pack: &Pack) -> Words {
+fn around(view: &View, pack: &Pack) -> Words {
     let caption = match pack.sizes.iter().find(|s| s.best.baits.len() == pack.members.len()) {
         Some(size) if size.size > 1 => format!(
             "{} baits draw {} in 100 more than {}; all {} would add {}.",
@@ -380,7 +380,7 @@ fn around(asked: &Asked, pack: &Pack) -> Words {
             words::small(pack.mean_whole_box_adds)
         ),
     };
-    let ranges = if asked.budget.fixed { "" } else { " Bars: nine in ten plausible worlds." };
+    let ranges = if view.budget.fixed { "" } else { " Bars: nine in ten plausible worlds." };
     let titles: Vec<&str> = pack.sources.iter().map(|s| s.0.as_str()).collect();
     Words {
         caption,
@@ -388,7 +388,7 @@ fn around(asked: &Asked, pack: &Pack) -> Words {
             "{}. Means over {} conditions, the best carried bait thrown in each.{ranges} {} A model, not a promise.",
             titles.join("; ").trim_end_matches('.'),
             pack.conditions.len(),
-            asked.run_line()
+            view.run_line()
         ),
     }
 }

@@ -1,13 +1,13 @@
 //! A sweep: which bait leads where, where the lead changes, where it cannot be told.
 
 use super::{Readable, capital};
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Column, Kind, column, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{Words, choices, lines, map};
 use crate::present::letters::Letters;
 use crate::present::side::Side;
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::study::SMALLEST_DIFFERENCE;
@@ -20,25 +20,25 @@ const UNTOLD: char = '·';
 const LEVEL: char = '-';
 
 impl Readable for Answer {
-    fn document(&self, asked: &Asked) -> Document {
-        let sides = sides(asked, self);
+    fn document(&self, view: &View) -> Document {
+        let sides = sides(view, self);
         let varied: Vec<String> = sides.iter().map(Side::described).collect();
-        let mut out = Document::new(asked.head(), headline(&sides, self));
+        let mut out = Document::new(view.head(), headline(&sides, self));
         out.head.push(format!("Varied: {}.", varied.join("; ")));
-        out.texts(more(&sides, self)).texts(by_the_hour(asked, &sides, self));
+        out.texts(more(&sides, self)).texts(by_the_hour(view, &sides, self));
         match sides.as_slice() {
             [x, y] => {
-                out.drawn("sweep", map(asked, x, y, self)).figure("sweep-difference");
+                out.drawn("sweep", map(view, x, y, self)).figure("sweep-difference");
             }
-            [x] => steps(&mut out, asked, x, self),
+            [x] => steps(&mut out, view, x, self),
             _ => {}
         }
-        out.texts(notes(asked, self));
+        out.texts(notes(view, self));
         out
     }
 
     /// One row for each cell worked out and bait.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let cells = self.readings.iter().enumerate().filter_map(|(c, r)| Some((c, r.as_ref()?)));
         let rows: Vec<Row> =
             cells.flat_map(|(c, r)| (0..self.cube.baits.len()).map(move |b| (c, b, r))).collect();
@@ -65,18 +65,18 @@ impl Readable for Answer {
         spreadsheet(&columns, &rows)
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
         let named = |name: &str, scene| (name.to_owned(), scene);
-        match sides(asked, self).as_slice() {
-            [x] if x.words.is_some() => vec![named("sweep", choices::choices(&by_words(asked, x, self)))],
+        match sides(view, self).as_slice() {
+            [x] if x.words.is_some() => vec![named("sweep", choices::choices(&by_words(view, x, self)))],
             [x] => {
-                let hour = hourly(asked, x, self).map(|h| named("sweep-per-hour", lines::lines(&h)));
-                std::iter::once(named("sweep", lines::lines(&curves(asked, x, self)))).chain(hour).collect()
+                let hour = hourly(view, x, self).map(|h| named("sweep-per-hour", lines::lines(&h)));
+                std::iter::once(named("sweep", lines::lines(&curves(view, x, self)))).chain(hour).collect()
             }
             [x, y] => {
                 let names = [x.words.as_deref(), y.words.as_deref()];
-                let leaders = map::leader_map_named(&leaders(asked, x, y, self), names);
-                let difference = difference(asked, x, y, self)
+                let leaders = map::leader_map_named(&leaders(view, x, y, self), names);
+                let difference = difference(view, x, y, self)
                     .map(|d| named("sweep-difference", map::difference_map_named(&d, names)));
                 std::iter::once(named("sweep", leaders)).chain(difference).collect()
             }
@@ -89,8 +89,8 @@ impl Readable for Answer {
 type Row<'a> = (usize, usize, &'a Reading);
 
 /// The axes in the reader's words.
-pub fn sides(asked: &Asked, answer: &Answer) -> Vec<Side> {
-    answer.cube.axes.iter().map(|a| Side::of(asked, a)).collect()
+pub fn sides(view: &View, answer: &Answer) -> Vec<Side> {
+    answer.cube.axes.iter().map(|a| Side::of(view, a)).collect()
 }
 
 /// The baits worth showing one by one: who leads at the ends, who leads most, who does best over all.
@@ -116,7 +116,7 @@ fn shown(answer: &Answer) -> Vec<usize> {
 type Step<'a> = (usize, &'a Reading);
 
 /// One axis: who leads at each step, and the odds of the baits shown.
-fn steps(out: &mut Document, asked: &Asked, x: &Side, answer: &Answer) {
+fn steps(out: &mut Document, view: &View, x: &Side, answer: &Answer) {
     let shown = Letters::of(shown(answer));
     let rows = known(answer);
     let leads = |(_, r): &Step| match (r.told, r.level) {
@@ -141,9 +141,9 @@ fn steps(out: &mut Document, asked: &Asked, x: &Side, answer: &Answer) {
             at(*i)
         }));
     }
-    out.plain_table("Step by step, baits by their letter", read(&columns, &rows, asked.units));
+    out.plain_table("Step by step, baits by their letter", read(&columns, &rows, view.units));
     if answer.by_the_hour.is_some() {
-        out.plain_table("The same in an hour", read(&hourly, &rows, asked.units));
+        out.plain_table("The same in an hour", read(&hourly, &rows, view.units));
     }
     out.drawn("sweep", shown.legend(|b| answer.cube.baits[b].clone())).figure("sweep-per-hour");
 }
@@ -163,11 +163,11 @@ fn compact(p: f64) -> String {
 }
 
 /// Two axes: a map of characters.
-fn map(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> String {
+fn map(view: &View, x: &Side, y: &Side, answer: &Answer) -> String {
     let leaders = Letters::of(shares(&answer.readings).into_iter().filter_map(|(leader, _)| leader));
     let labels: Vec<String> = (0..y.len()).map(|j| y.step(j)).collect();
     let margin = labels.iter().map(|l| words::columns(l)).max().unwrap_or(0) + 2;
-    let room = asked.width.saturating_sub(margin + 2).max(10);
+    let room = view.width.saturating_sub(margin + 2).max(10);
     // Every k-th column and row where there are too many; each cell two characters wide where there is room.
     let every = x.len().div_ceil(room);
     let wide = if x.len() * 2 <= room { 2 } else { 1 };
@@ -215,12 +215,12 @@ fn map(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> String {
 /// Rows of a map of characters.
 const MOST_ROWS: usize = 40;
 
-fn notes(asked: &Asked, answer: &Answer) -> Vec<String> {
+fn notes(view: &View, answer: &Answer) -> Vec<String> {
     let mut notes = Vec::new();
     if let Some(partial) = partial(answer) {
         notes.push(partial);
     }
-    if answer.cube.baits.len() > 1 && !asked.budget.fixed {
+    if answer.cube.baits.len() > 1 && !view.budget.fixed {
         notes.push(
             "A bait is said to lead where its middle odds are the greatest and it leads in at least six plausible \
              worlds in ten; else it cannot be told. There is no difference that matters where all baits are within 1 \
@@ -235,7 +235,7 @@ fn notes(asked: &Asked, answer: &Answer) -> Vec<String> {
         .flat_map(|r| &r.strikes)
         .map(|s| s.simulation_se)
         .fold(0.0, f64::max);
-    let luck = if asked.budget.fixed {
+    let luck = if view.budget.fixed {
         String::new()
     } else {
         let by = if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") };
@@ -244,7 +244,7 @@ fn notes(asked: &Asked, answer: &Answer) -> Vec<String> {
              most (one standard error); --draws and --points shrink it. "
         )
     };
-    notes.push(format!("{luck}{} The same worlds and passes in every cell.", asked.run_line()));
+    notes.push(format!("{luck}{} The same worlds and passes in every cell.", view.run_line()));
     notes
 }
 
@@ -302,7 +302,7 @@ pub fn more(sides: &[Side], answer: &Answer) -> Vec<String> {
 }
 
 /// What slowness and longer casts make of it in an hour, with the bait that draws most over all.
-pub fn by_the_hour(asked: &Asked, sides: &[Side], answer: &Answer) -> Option<String> {
+pub fn by_the_hour(view: &View, sides: &[Side], answer: &Answer) -> Option<String> {
     let hour = answer.by_the_hour.as_ref()?;
     let all: Vec<(usize, usize, &Estimate)> = hour
         .strikes
@@ -316,7 +316,7 @@ pub fn by_the_hour(asked: &Asked, sides: &[Side], answer: &Answer) -> Option<Str
     let &(least_cell, _, least) = own.min_by(|a, b| a.2.point.total_cmp(&b.2.point))?;
     let counted = match hour.one_pass_in_m {
         Some(cast_m) => {
-            format!("if every cast of {} passes one such fish, a longer one more", asked.units.length(cast_m))
+            format!("if every cast of {} passes one such fish, a longer one more", view.units.length(cast_m))
         }
         None => "with the density of fish given".to_owned(),
     };
@@ -617,15 +617,15 @@ const BANDS: usize = 2;
 /// No more lines than these.
 const MOST_LEVELS: usize = 5;
 
-fn around(asked: &Asked, answer: &Answer, caption: String, extra: &str) -> Words {
+fn around(view: &View, answer: &Answer, caption: String, extra: &str) -> Words {
     // With every assumption at its default there is no spread to explain.
-    let extra = if asked.budget.fixed { "" } else { extra };
+    let extra = if view.budget.fixed { "" } else { extra };
     let partial = partial(answer).map_or(String::new(), |p| format!("{p} "));
-    Words { caption, note: format!("{partial}{extra}{}", asked.note()) }
+    Words { caption, note: format!("{partial}{extra}{}", view.note()) }
 }
 
 /// One axis of words: the baits shown, word by word.
-fn by_words(asked: &Asked, x: &Side, answer: &Answer) -> choices::Choices {
+fn by_words(view: &View, x: &Side, answer: &Answer) -> choices::Choices {
     let baits = shown(answer);
     let row = |(i, reading): (usize, &Option<Reading>)| {
         let r = reading.as_ref()?;
@@ -638,7 +638,7 @@ fn by_words(asked: &Asked, x: &Side, answer: &Answer) -> choices::Choices {
     let caption = headline(std::slice::from_ref(x), answer);
     let extra = "Lines hold nine in ten plausible worlds; the dots are their middle. ";
     choices::Choices {
-        words: around(asked, answer, caption, extra),
+        words: around(view, answer, caption, extra),
         x_title: "strikes in 100 passes".into(),
         names: baits.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
         rows: answer.readings.iter().enumerate().filter_map(row).collect(),
@@ -646,9 +646,9 @@ fn by_words(asked: &Asked, x: &Side, answer: &Answer) -> choices::Choices {
 }
 
 /// The same in an hour, where the pace differs.
-fn hourly(asked: &Asked, x: &Side, answer: &Answer) -> Option<lines::Lines> {
+fn hourly(view: &View, x: &Side, answer: &Answer) -> Option<lines::Lines> {
     let strikes = &answer.by_the_hour.as_ref()?.strikes;
-    let per_pass = curves(asked, x, answer);
+    let per_pass = curves(view, x, answer);
     let series = shown(answer).into_iter().zip(per_pass.series).enumerate().map(|(k, (b, series))| {
         let at = |(i, baits): (usize, &Option<Vec<Estimate>>)| {
             let s = baits.as_ref()?.get(b)?;
@@ -657,7 +657,7 @@ fn hourly(asked: &Asked, x: &Side, answer: &Answer) -> Option<lines::Lines> {
         };
         lines::Series { points: strikes.iter().enumerate().filter_map(at).collect(), ..series }
     });
-    let caption = by_the_hour(asked, std::slice::from_ref(x), answer)?;
+    let caption = by_the_hour(view, std::slice::from_ref(x), answer)?;
     Some(lines::Lines {
         words: Words { caption, ..per_pass.words },
         y_title: "strikes in an hour".into(),
@@ -668,7 +668,7 @@ fn hourly(asked: &Asked, x: &Side, answer: &Answer) -> Option<lines::Lines> {
 }
 
 /// One axis of numbers: lines with bands.
-fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
+fn curves(view: &View, x: &Side, answer: &Answer) -> lines::Lines {
     let baits = shown(answer);
     let banded = |b: usize| baits.iter().take(BANDS).any(|k| *k == b);
     let series = baits.iter().map(|&b| lines::Series {
@@ -697,7 +697,7 @@ fn curves(asked: &Asked, x: &Side, answer: &Answer) -> lines::Lines {
     );
     let caption = headline(std::slice::from_ref(x), answer);
     lines::Lines {
-        words: around(asked, answer, caption, &extra),
+        words: around(view, answer, caption, &extra),
         x_title: x.title(),
         y_title: "strikes in 100 passes".into(),
         x_logarithmic: x.logarithmic,
@@ -719,7 +719,7 @@ fn here(x: &Side, y: &Side) -> Option<((f64, f64), String)> {
     Some(((x.here?, y.here?), "the scenario".into()))
 }
 
-fn leaders(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap {
+fn leaders(view: &View, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap {
     let order: Vec<usize> = shares(&answer.readings).into_iter().filter_map(|(l, _)| l).collect();
     let count = answer.cube.cells.len();
     let cells = (0..count)
@@ -731,7 +731,7 @@ fn leaders(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> map::LeaderMap
     let sides = [x.clone(), y.clone()];
     let extra = format!("{}{GREY_NOTE}", if numbers { LINES_NOTE } else { "" });
     map::LeaderMap {
-        words: around(asked, answer, map_caption(&sides, answer), &extra),
+        words: around(view, answer, map_caption(&sides, answer), &extra),
         x: side(x, false),
         y: side(y, true),
         names: order.iter().map(|&b| answer.cube.baits[b].clone()).collect(),
@@ -750,7 +750,7 @@ fn levels(values: &[f64], unit: &str) -> Vec<(f64, String)> {
     within.into_iter().rev().step_by(every).rev().map(|l| (l, format!("{l} {unit}"))).collect()
 }
 
-fn difference(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> Option<map::DifferenceMap> {
+fn difference(view: &View, x: &Side, y: &Side, answer: &Answer) -> Option<map::DifferenceMap> {
     let (first, second) = answer.pair?;
     let at = |c: usize| answer.differences.get(answer.nearest[c]?)?.as_ref();
     let count = answer.cube.cells.len();
@@ -763,7 +763,7 @@ fn difference(asked: &Asked, x: &Side, y: &Side, answer: &Answer) -> Option<map:
     let zero = if numbers { "; the thick line is no difference" } else { "" };
     let extra = format!("Grey where the sign cannot be told or the difference is under 1 in 100{zero}. ");
     Some(map::DifferenceMap {
-        words: around(asked, answer, caption, &extra),
+        words: around(view, answer, caption, &extra),
         x: side(x, false),
         y: side(y, true),
         untold: (0..count).map(|c| at(c).is_none_or(|d| !d.told)).collect(),

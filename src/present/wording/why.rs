@@ -1,11 +1,11 @@
 //! Which unknowns drive the answer, what finding out would be worth and how to go about it.
 
 use super::{Readable, capital};
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Column, Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::figures::{self, Words, why as figure};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::statistics::Confidence;
 use crate::statistics::estimate::ReplicateMean;
@@ -21,26 +21,26 @@ const WIDE: f64 = 0.15;
 const SMALL_GAIN: f64 = 0.05;
 
 impl Readable for Why {
-    fn document(&self, asked: &Asked) -> Document {
-        let mut out = Document::new(asked.head(), headline(self));
+    fn document(&self, view: &View) -> Document {
+        let mut out = Document::new(view.head(), headline(self));
         out.figure("why");
         let groups = "Groups of assumptions: in how much of the spread each has a hand";
-        out.plain_table(groups, group_table(self, asked));
+        out.plain_table(groups, group_table(self, view));
         if let Some(parameters) = &self.parameters {
             let caption = "Single unknowns that drive the odds or the choice";
-            out.plain_table(caption, parameter_table(parameters, asked));
+            out.plain_table(caption, parameter_table(parameters, view));
         }
         out.paragraphs(notes(self));
         out.paragraphs([GIVEN_NOTE.to_owned()]);
         if !self.given.is_empty() {
-            out.plain_table("Where a value that was given is a little off", given_table(asked, self));
+            out.plain_table("Where a value that was given is a little off", given_table(view, self));
         }
-        out.paragraphs([run_line(self, asked)]);
+        out.paragraphs([run_line(self, view)]);
         out
     }
 
     /// Groups and parameters.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         type Row<'a> = (&'static str, &'a Input);
         let levels = [("group", Some(&self.groups)), ("parameter", self.parameters.as_ref())];
         let rows: Vec<Row> =
@@ -66,7 +66,7 @@ impl Readable for Why {
     }
 
     /// For each unknown its share in the odds and in the choice.
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
+    fn pictures(&self, view: &View) -> Vec<Picture> {
         let inputs: Vec<&Input> = match &self.parameters {
             Some(parameters) => shown(parameters),
             None => self.groups.iter().collect(),
@@ -105,9 +105,9 @@ impl Readable for Why {
         let note = format!(
             "Share of the spread in which each unknown has a hand (total index); they work together and add up to more \
          than 100. Marks: nineteen of twenty simulations. {}",
-            asked.note_on(&format!(
+            view.note_on(&format!(
                 "{} worlds of {} passes each, seed {}.",
-                self.worlds, asked.budget.points, asked.budget.seed
+                self.worlds, view.budget.points, view.budget.seed
             ))
         );
         let input = figure::Why {
@@ -126,8 +126,8 @@ impl Readable for Why {
     }
 }
 
-fn run_line(why: &Why, asked: &Asked) -> String {
-    let budget = asked.budget;
+fn run_line(why: &Why, view: &View) -> String {
+    let budget = view.budget;
     format!("{} worlds of {} passes each, seed {}.", why.worlds, budget.points, budget.seed)
 }
 
@@ -222,20 +222,20 @@ fn shares<'a>() -> [Column<'a, &'a Input>; 4] {
     ]
 }
 
-fn group_table(why: &Why, asked: &Asked) -> Table {
+fn group_table(why: &Why, view: &View) -> Table {
     let mut columns = vec![column("", "groups of assumptions", Kind::Text, |i: &&Input| long_name(i))];
     columns.extend(shares());
-    read(&columns, &why.groups.iter().collect::<Vec<_>>(), asked.units)
+    read(&columns, &why.groups.iter().collect::<Vec<_>>(), view.units)
 }
 
-fn parameter_table(parameters: &[Input], asked: &Asked) -> Table {
+fn parameter_table(parameters: &[Input], view: &View) -> Table {
     let mut columns = vec![
         column("", "single unknowns of the groups that matter", Kind::Text, |i: &&Input| long_name(i)),
         column("", "known by", Kind::Text, |i: &&Input| known(i)),
     ];
     columns.extend(shares());
     columns.push(column("", "worth knowing", Kind::Right, |i: &&Input| gain(i.gain())));
-    read(&columns, &shown(parameters), asked.units)
+    read(&columns, &shown(parameters), view.units)
 }
 
 /// Those that drive the odds or the choice, as many as are shown.
@@ -296,7 +296,7 @@ const GIVEN_NOTE: &str = "All this takes what you gave as true. No knowledge of 
     (middle world, per 100 passes):";
 
 /// What becomes of the answer where a value that was given is off.
-fn given_table(asked: &Asked, why: &Why) -> Table {
+fn given_table(view: &View, why: &Why) -> Table {
     type Row<'a> = (&'a Given, Off, bool);
     let mut rows: Vec<Row> = Vec::new();
     for g in &why.given {
@@ -306,7 +306,7 @@ fn given_table(asked: &Asked, why: &Why) -> Table {
     let mut columns = vec![
         column("", "what you gave", Kind::Text, |r: &Row| if r.2 { given_words(r.0.what) } else { "" }),
         column("", "if it is", Kind::Text, |r: &Row| {
-            let value = given_value(asked, r.0.what, r.1.value);
+            let value = given_value(view, r.0.what, r.1.value);
             if r.2 { format!("{value}, as given") } else { value }
         }),
         column("", "odds", Kind::Right, |r: &Row| words::number_per_100(r.1.strikes)),
@@ -314,7 +314,7 @@ fn given_table(asked: &Asked, why: &Why) -> Table {
     if why.next.is_some() {
         columns.push(column("", "choice", Kind::Text, |r: &Row| r.1.difference.map(words::more_or_fewer)));
     }
-    read(&columns, &rows, asked.units)
+    read(&columns, &rows, view.units)
 }
 
 fn given_words(what: What) -> &'static str {
@@ -327,8 +327,8 @@ fn given_words(what: What) -> &'static str {
     }
 }
 
-fn given_value(asked: &Asked, what: What, value: f64) -> String {
-    let u = asked.units;
+fn given_value(view: &View, what: What, value: f64) -> String {
+    let u = view.units;
     match what {
         What::Depth | What::Secchi => u.length(value),
         What::Turbidity => format!("{} NTU", words::two_digits(value)),

@@ -35,7 +35,7 @@ pub trait LogModel: Sync {
 /// Why there is nothing to say.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub enum FitError {
-    /// Asked to stop.
+    /// View to stop.
     #[error("stopped: nothing was learnt")]
     Stopped,
     /// The model is incomplete.

@@ -9,6 +9,7 @@
 //! Members of a product are drawn against each other, so none has an index of its own: they move together, as one
 //! input called readiness, and everything else is independent of it.
 
+pub mod by_worth;
 pub mod design;
 pub mod given;
 mod input;

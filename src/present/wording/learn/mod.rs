@@ -4,10 +4,10 @@ mod pictures;
 
 use super::Readable;
 use crate::models::{Parameter, Spread};
-use crate::present::answers::Asked;
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, On, Picture};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::study::learn::changes::Change;
@@ -19,7 +19,7 @@ use crate::study::learn::{BeforeAfter, Learnt, Told};
 const WIDE: usize = 90;
 
 impl Readable for Told {
-    fn document(&self, asked: &Asked) -> Document {
+    fn document(&self, view: &View) -> Document {
         let l = &self.learnt;
         let counted = format!(
             "{}: {}, {}, {:.0} casts, {}",
@@ -31,20 +31,20 @@ impl Readable for Told {
         );
         let mut out = Document::new(std::iter::once(counted).chain(form(self)), headline(l));
         out.figure("learnt");
-        let wide = asked.width >= WIDE;
+        let wide = view.width >= WIDE;
         if !l.changed.is_empty() {
-            out.plain_table("What moved", changes(l, wide, asked));
+            out.plain_table("What moved", changes(l, wide, view));
         }
         out.texts(limits(l, wide)).figure("odds-before-after");
         out.paragraphs(["Today's odds, for one pass near such a fish".to_owned()]).only(On::Terminal);
-        out.texts(asked.head()).only(On::Terminal);
-        out.plain_table("Today's odds, before the log and after it", odds(l, asked));
-        out.texts(notes(asked, self));
+        out.texts(view.head()).only(On::Terminal);
+        out.plain_table("Today's odds, before the log and after it", odds(l, view));
+        out.texts(notes(view, self));
         out
     }
 
     /// One line for each quantity.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         type Row<'a> = (&'a str, &'a str, &'a str, [f64; 3], [f64; 3], Option<f64>);
         let l = &self.learnt;
         let ends = |e: &Estimate| [e.low, e.point, e.high];
@@ -72,8 +72,8 @@ impl Readable for Told {
         spreadsheet(&columns, &rows)
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        pictures::pictures(asked, self)
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        pictures::pictures(view, self)
     }
 }
 
@@ -157,7 +157,7 @@ fn way(c: &Change) -> &'static str {
 }
 
 /// What moved; a narrow terminal leaves out way, share and grade, where they would break the names to pieces.
-fn changes(l: &Learnt, wide: bool, asked: &Asked) -> Table {
+fn changes(l: &Learnt, wide: bool, view: &View) -> Table {
     let mut columns = vec![
         column("", "what moved", Kind::Text, |c: &Change| c.parameter.means.clone()),
         column("", "before", Kind::Text, |c: &Change| range(&c.parameter, c.before())),
@@ -170,7 +170,7 @@ fn changes(l: &Learnt, wide: bool, asked: &Asked) -> Table {
             column("", "grade", Kind::Text, |c: &Change| c.parameter.grade.name()),
         ]);
     }
-    read(&columns, &l.changed, asked.units)
+    read(&columns, &l.changed, view.units)
 }
 
 /// What the log does not say.
@@ -272,13 +272,13 @@ fn fits(checks: &[Check]) -> Vec<String> {
     out
 }
 
-fn odds(l: &Learnt, asked: &Asked) -> Table {
+fn odds(l: &Learnt, view: &View) -> Table {
     let columns = [
         column("", "bait", Kind::Text, |b: &&BeforeAfter| b.name.clone()),
         column("", "strikes in 100 before", Kind::Odds, |b: &&BeforeAfter| b.before),
         column("", "strikes in 100 after", Kind::Odds, |b: &&BeforeAfter| b.after),
     ];
-    read(&columns, &by_after(&l.baits), asked.units)
+    read(&columns, &by_after(&l.baits), view.units)
 }
 
 /// Most strikes first.
@@ -288,7 +288,7 @@ fn by_after(baits: &[BeforeAfter]) -> Vec<&BeforeAfter> {
     all
 }
 
-fn notes(asked: &Asked, told: &Told) -> Vec<String> {
+fn notes(view: &View, told: &Told) -> Vec<String> {
     let l = &told.learnt;
     let luck = l.baits.iter().map(|b| b.after.simulation_se).fold(0.0, f64::max);
     let mut notes = vec![format!(
@@ -306,8 +306,8 @@ fn notes(asked: &Asked, told: &Told) -> Vec<String> {
         "{} plain worlds{placed}, {} passes each, seed {}; weighted by the log they are worth {:.0}. k-hat {:.2}: {} (the \
          limit is {:.2}).",
         f.plain,
-        asked.budget.points,
-        asked.budget.seed,
+        view.budget.points,
+        view.budget.seed,
         f.effective,
         f.k_hat,
         if f.k_hat < 0.5 { "the weights can be trusted" } else { "the weights can just be trusted" },

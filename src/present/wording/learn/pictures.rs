@@ -2,9 +2,9 @@
 
 use super::{Told, by_after, range};
 use crate::models::Spread;
-use crate::present::answers::Asked;
 use crate::present::document::Picture;
 use crate::present::figures::{Words, learn as figure};
+use crate::present::view::View;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::study::learn::changes::Change;
@@ -14,7 +14,7 @@ use crate::study::learn::{BeforeAfter, Learnt};
 const SHOWN: usize = 10;
 
 /// The unknowns that moved, and today's odds, before and after.
-pub fn pictures(asked: &Asked, told: &Told) -> Vec<Picture> {
+pub fn pictures(view: &View, told: &Told) -> Vec<Picture> {
     let l = &told.learnt;
     let note = format!(
         "{}: {:.0} casts, {:.0} strikes. {} worlds weighted by them, seed {}. Bars span nine chances in ten of what nobody \
@@ -23,7 +23,7 @@ pub fn pictures(asked: &Asked, told: &Told) -> Vec<Picture> {
         l.casts,
         l.strikes,
         l.fit.worlds.len(),
-        asked.budget.seed
+        view.budget.seed
     );
     let unknown = |c: &Change| figure::Row {
         name: c.parameter.means.clone(),

@@ -4,10 +4,10 @@ mod pictures;
 mod sentences;
 
 use super::{Readable, circularity};
-use crate::present::answers::Asked;
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::statistics::verdict::{Unclear, Verdict};
 use crate::study::rules::answer::{Answer, Tried};
@@ -80,15 +80,15 @@ const COLUMNS: &str = "More in 100: strikes in 100 passes of the first side less
     share of plausible worlds in which the rule points the right way.";
 
 impl Readable for Tried {
-    fn document(&self, asked: &Asked) -> Document {
+    fn document(&self, view: &View) -> Document {
         match (self.others, self.answers.as_slice()) {
-            (Some(others), _) => return here(self, others, asked),
-            (None, [one]) => return alone(self, one, asked),
+            (Some(others), _) => return here(self, others, view),
+            (None, [one]) => return alone(self, one, view),
             _ => {}
         }
         let mut out = Document::new([], headline(&self.answers));
         out.texts(stopped(self)).texts(contrary(&self.answers)).figure("rules");
-        out.plain_table("Each rule, by its short name", overview(&self.answers, asked));
+        out.plain_table("Each rule, by its short name", overview(&self.answers, view));
         out.text(COLUMNS);
         for (verdict, ..) in ORDER {
             let group: Vec<&Answer> = self.answers.iter().filter(|a| a.reading.verdict == *verdict).collect();
@@ -97,17 +97,17 @@ impl Readable for Tried {
             }
             for answer in group {
                 let mut inner = Document::default();
-                inner.texts(paragraphs(asked, answer, false));
+                inner.texts(paragraphs(view, answer, false));
                 out.folded(format!("{} [{}]", answer.rule.says, answer.rule.id), inner);
             }
         }
-        let mut notes = notes(asked, &self.answers).into_iter();
+        let mut notes = notes(view, &self.answers).into_iter();
         out.paragraphs(notes.next()).texts(notes);
         out
     }
 
     /// One row for each rule.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let hour = |k: usize| move |a: &Answer| a.reading.per_hour.map(|h| h[k]);
         let columns = [
             raw("id", |a: &Answer| a.rule.id.clone()),
@@ -131,8 +131,8 @@ impl Readable for Tried {
         spreadsheet(&columns, &self.answers)
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        pictures::pictures(asked, self)
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        pictures::pictures(view, self)
     }
 }
 
@@ -142,30 +142,30 @@ fn stopped(tried: &Tried) -> Option<String> {
 }
 
 /// One rule, in full.
-fn alone(tried: &Tried, answer: &Answer, asked: &Asked) -> Document {
+fn alone(tried: &Tried, answer: &Answer, view: &View) -> Document {
     let mut out = Document::new([], answer.rule.says.as_str());
     out.texts(stopped(tried)).figure(format!("rule-{}", answer.rule.id));
     let mut inner = Document::default();
-    inner.texts(paragraphs(asked, answer, true));
+    inner.texts(paragraphs(view, answer, true));
     out.folded(answer.reading.verdict.words().to_uppercase(), inner);
-    let mut notes = notes(asked, &tried.answers).into_iter();
+    let mut notes = notes(view, &tried.answers).into_iter();
     out.paragraphs(notes.next()).texts(notes);
     out
 }
 
 /// The rules that are claimed for such conditions, tried at one place; `others` are claimed for other conditions.
-fn here(tried: &Tried, others: usize, asked: &Asked) -> Document {
+fn here(tried: &Tried, others: usize, view: &View) -> Document {
     let answers = &tried.answers;
     let mut out = Document::default();
     if answers.is_empty() {
         out.text("No rule of thumb in the list is claimed for such conditions.");
     } else {
         out.texts((answers.len() == 1).then(|| headline(answers))).texts(contrary(answers)).figure("rules");
-        out.plain_table("Each rule at these conditions, by its short name", overview(answers, asked));
+        out.plain_table("Each rule at these conditions, by its short name", overview(answers, view));
         for answer in answers {
             // Where it turns is asked over all the conditions it is claimed for, and not answered by one of them.
-            let turns = sentences::turns(asked, answer);
-            let lines = paragraphs(asked, answer, false).into_iter();
+            let turns = sentences::turns(view, answer);
+            let lines = paragraphs(view, answer, false).into_iter();
             let mut one = Document::default();
             one.texts(lines.filter(|line| Some(line) != turns.as_ref()));
             out.folded(answer.rule.says.as_str(), one);
@@ -187,18 +187,18 @@ fn here(tried: &Tried, others: usize, asked: &Asked) -> Document {
          `callup rules` tries each over all the conditions it is claimed for and says where it turns."
     ));
     let longer = match answers.iter().map(|a| a.draws).max() {
-        Some(most) if most > asked.budget.draws => format!(" Rules that these left open took {most} worlds."),
+        Some(most) if most > view.budget.draws => format!(" Rules that these left open took {most} worlds."),
         _ => String::new(),
     };
-    out.text(format!("{}{longer}", asked.run_line()));
+    out.text(format!("{}{longer}", view.run_line()));
     out
 }
 
 /// What is said of one rule.
-fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
-    let mut all = vec![sentences::finding(asked, answer)];
+fn paragraphs(view: &View, answer: &Answer, alone: bool) -> Vec<String> {
+    let mut all = vec![sentences::finding(view, answer)];
     all.extend(sentences::remedy(answer));
-    all.extend(sentences::turns(asked, answer));
+    all.extend(sentences::turns(view, answer));
     let source = match answer.rule.source.as_str() {
         "" => String::new(),
         source => format!(" ({})", source.trim_end_matches('.')),
@@ -210,12 +210,12 @@ fn paragraphs(asked: &Asked, answer: &Answer, alone: bool) -> Vec<String> {
     all.push(rests);
     all.push(format!("Literature: {}{source}.", answer.rule.literature.label()));
     if alone {
-        all.push(sentences::claimed(asked, answer));
+        all.push(sentences::claimed(view, answer));
     }
     all
 }
 
-fn overview(answers: &[Answer], asked: &Asked) -> Table {
+fn overview(answers: &[Answer], view: &View) -> Table {
     let effect = |a: &Answer| {
         let e = &a.reading.effect;
         format!("{} ({} to {})", signed(e.point), signed(e.low), signed(e.high))
@@ -228,7 +228,7 @@ fn overview(answers: &[Answer], asked: &Asked) -> Table {
         column("", "rests on", Kind::Text, |a: &Answer| sentences::rests_briefly(&a.rests_on)),
         column("", "literature", Kind::Text, |a: &Answer| a.rule.literature.label()),
     ];
-    read(&columns, answers, asked.units)
+    read(&columns, answers, view.units)
 }
 
 /// "+0.8", "−1.2", "0": a tenth is all that is known.
@@ -242,11 +242,11 @@ fn signed(x: f64) -> String {
     }
 }
 
-fn notes(asked: &Asked, answers: &[Answer]) -> Vec<String> {
+fn notes(view: &View, answers: &[Answer]) -> Vec<String> {
     let luck = answers.iter().map(|a| a.reading.effect.simulation_se).fold(0.0, f64::max);
     let base = format!(
         "What a rule does not name is as in the scenario: {}.",
-        asked.scenario.title.trim_end_matches('.')
+        view.scenario.title.trim_end_matches('.')
     );
     let points = match answers.iter().map(|a| a.differences.by_condition.len()).max() {
         Some(n) if n > 1 => {
@@ -261,13 +261,13 @@ fn notes(asked: &Asked, answers: &[Answer]) -> Vec<String> {
         }
     };
     let longer = match answers.iter().max_by_key(|a| a.draws) {
-        Some(a) if a.draws > asked.budget.draws && !asked.budget.fixed => {
+        Some(a) if a.draws > view.budget.draws && !view.budget.fixed => {
             format!(" Rules that these left open took {} worlds of {}.", a.draws, a.points)
         }
         _ => String::new(),
     };
-    let mut notes = vec![format!("{}{longer}{points}{timed}", asked.run_line()), base];
-    if !asked.budget.fixed {
+    let mut notes = vec![format!("{}{longer}{points}{timed}", view.run_line()), base];
+    if !view.budget.fixed {
         notes.push(format!(
             "The luck of the simulation moves these middles by {} in 100 or less (one standard error); it shrinks with \
              --draws and --points. What nobody knows about fish makes the ranges; that does not shrink.",

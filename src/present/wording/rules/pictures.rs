@@ -1,11 +1,11 @@
 //! The pictures of rules: all of them beside each other.
 
 use super::{briefly, headline, sentences};
-use crate::present::answers::Asked;
 use crate::present::document::Picture;
 use crate::present::figures::{self, Words, effects};
 use crate::present::scene::Scene;
 use crate::present::side::Side;
+use crate::present::view::View;
 use crate::statistics::verdict::Verdict;
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::rules::answer::{Answer, Tried};
@@ -19,20 +19,20 @@ const LEVELS: &[f64] = &[0.3, 1.0, 3.0, 10.0];
 const TIMED: &str = " Sides that differ in pause, speed or cast are compared at equal time.";
 
 /// The pictures.
-pub fn pictures(asked: &Asked, tried: &Tried) -> Vec<Picture> {
+pub fn pictures(view: &View, tried: &Tried) -> Vec<Picture> {
     let (answers, maps) = (&tried.answers, &tried.maps);
     let overview =
-        (answers.len() > 1).then(|| ("rules".to_owned(), effects::effects(&overview(asked, answers))));
+        (answers.len() > 1).then(|| ("rules".to_owned(), effects::effects(&overview(view, answers))));
     let turning = maps.iter().filter_map(|(i, map)| {
         let answer = answers.get(*i)?;
-        Some((format!("rule-{}", answer.rule.id), turning(asked, answer, map)))
+        Some((format!("rule-{}", answer.rule.id), turning(view, answer, map)))
     });
     overview.into_iter().chain(turning).collect()
 }
 
 /// Where one rule turns, with the box of the sentence.
-fn turning(asked: &Asked, answer: &Answer, map: &FlipMap) -> Scene {
-    let sides = [0, 1].map(|k| Side::of(asked, &map.axes[k]));
+fn turning(view: &View, answer: &Answer, map: &FlipMap) -> Scene {
+    let sides = [0, 1].map(|k| Side::of(view, &map.axes[k]));
     let [x, y] = &sides;
     let upright = |s: &Side, upright: bool| figures::map::Side {
         title: if s.words.is_some() { s.name.clone() } else { s.title() },
@@ -44,9 +44,9 @@ fn turning(asked: &Asked, answer: &Answer, map: &FlipMap) -> Scene {
         Test::Sides { a, b } => (format!("more with {}", a.name), format!("more with {}", b.name)),
         Test::Direction { .. } => ("as the rule says".to_owned(), "the other way".to_owned()),
     };
-    let boxed = sentences::outline(asked, answer, map);
+    let boxed = sentences::outline(view, answer, map);
     let frame = if boxed.is_some() { " Dashed: the box of the sentence, on these two sides." } else { "" };
-    let caption = match sentences::turns(asked, answer) {
+    let caption = match sentences::turns(view, answer) {
         Some(turns) => format!("{}. {}", answer.rule.says, turns.split(" (").next().unwrap_or_default()),
         None => answer.rule.says.clone(),
     };
@@ -55,7 +55,7 @@ fn turning(asked: &Asked, answer: &Answer, map: &FlipMap) -> Scene {
          of the other conditions.{frame}{} {} worlds here. {}",
         if answer.reading.per_hour.is_some() { TIMED } else { "" },
         map.draws,
-        asked.note()
+        view.note()
     );
     let names = [x.words.as_deref(), y.words.as_deref()];
     let input = figures::map::DifferenceMap {
@@ -83,7 +83,7 @@ fn levels(values: &[f64]) -> Vec<(f64, String)> {
     more.chain(fewer).filter(|(l, _)| *l > least && *l < most).collect()
 }
 
-fn overview(asked: &Asked, answers: &[Answer]) -> effects::Effects {
+fn overview(view: &View, answers: &[Answer]) -> effects::Effects {
     let mut order: Vec<&Answer> = answers.iter().filter(|a| a.rule.claim == Claim::More).collect();
     order.sort_by(|a, b| b.reading.effect.point.total_cmp(&a.reading.effect.point));
     let rows = order.into_iter().map(|a| {
@@ -106,7 +106,7 @@ fn overview(asked: &Asked, answers: &[Answer]) -> effects::Effects {
     let note = format!(
         "Dots: middle of the plausible worlds; lines: nine in ten of them. Grey band: less than 1 in 100 either way.\
          {left_out}{timed} {}",
-        asked.note()
+        view.note()
     );
     effects::Effects {
         words: Words { caption: headline(answers), note },

@@ -1,7 +1,7 @@
 //! What is said of a rule, in sentences.
 
-use crate::present::answers::Asked;
 use crate::present::side::Side;
+use crate::present::view::View;
 use crate::present::wording::capital;
 use crate::present::words;
 use crate::statistics::estimate::Estimate;
@@ -40,12 +40,12 @@ fn range(e: &Estimate, sign: f64) -> String {
 }
 
 /// The finding with its numbers: the sentence to quote.
-pub fn finding(asked: &Asked, answer: &Answer) -> String {
+pub fn finding(view: &View, answer: &Answer) -> String {
     let r = &answer.reading;
     let verdict = capital(&r.verdict.words().replace(": ", ", "));
     let said = match (&answer.rule.test, answer.rule.claim) {
         (_, Claim::More) if r.gains.is_some() => gained(answer),
-        (Test::Direction { axis, falls, .. }, _) => along(&Side::of(asked, axis), *falls, answer),
+        (Test::Direction { axis, falls, .. }, _) => along(&Side::of(view, axis), *falls, answer),
         (Test::Sides { a, b }, Claim::Same) => format!(
             "{} and {} differ by {} in 100 passes ({}), whichever is ahead; by no more than {} in {}",
             a.name,
@@ -60,15 +60,15 @@ pub fn finding(asked: &Asked, answer: &Answer) -> String {
             compared(leader, other, answer)
         }
     };
-    format!("{verdict}: {said}.{}", by_the_hour(asked, answer).unwrap_or_default())
+    format!("{verdict}: {said}.{}", by_the_hour(view, answer).unwrap_or_default())
 }
 
 /// How the two ends are called.
-fn ends(asked: &Asked, answer: &Answer) -> [String; 2] {
+fn ends(view: &View, answer: &Answer) -> [String; 2] {
     match &answer.rule.test {
         Test::Sides { a, b } => [a.name.clone(), b.name.clone()],
         Test::Direction { axis, falls, .. } => {
-            let side = Side::of(asked, axis);
+            let side = Side::of(view, axis);
             let [first, last] = [0, side.len().saturating_sub(1)];
             let named = |i: usize| format!("a {} of {}", side.name, side.said_step(i));
             if *falls { [named(first), named(last)] } else { [named(last), named(first)] }
@@ -77,12 +77,12 @@ fn ends(asked: &Asked, answer: &Answer) -> [String; 2] {
 }
 
 /// What the sides draw in an hour, where slowness costs casts.
-fn by_the_hour(asked: &Asked, answer: &Answer) -> Option<String> {
+fn by_the_hour(view: &View, answer: &Answer) -> Option<String> {
     let [a, b] =
         answer.reading.per_hour?.map(|h| if h < 0.01 { "under 0.01".into() } else { words::two_digits(h) });
-    let [first, second] = ends(asked, answer);
-    let cast = asked.units.length(pace::mean_cast_m(asked.setting));
-    let counted = match asked.setting.fish_per_ha {
+    let [first, second] = ends(view, answer);
+    let cast = view.units.length(pace::mean_cast_m(view.setting));
+    let counted = match view.setting.fish_per_ha {
         Some(_) => "with the density of fish given".to_owned(),
         None => format!("if every cast of {cast} passes one such fish"),
     };
@@ -236,7 +236,7 @@ fn open(answer: &Answer) -> String {
 }
 
 /// Where the rule turns.
-pub fn turns(asked: &Asked, answer: &Answer) -> Option<String> {
+pub fn turns(view: &View, answer: &Answer) -> Option<String> {
     let flip = &answer.flip;
     if answer.differences.by_condition.len() < 2 {
         return None;
@@ -268,7 +268,7 @@ pub fn turns(asked: &Asked, answer: &Answer) -> Option<String> {
         return Some(format!("It {what} in {how_often}{how_much}, but nowhere that could be said simply."));
     };
     let parts: Vec<String> =
-        found.limits.iter().filter_map(|l| limit(asked, &answer.rule.conditions, l)).collect();
+        found.limits.iter().filter_map(|l| limit(view, &answer.rule.conditions, l)).collect();
     Some(format!(
         "It {what} where {}{}. (That covers {} of the conditions where it does so; of those it covers, {} are right.)",
         words::list(&parts),
@@ -298,9 +298,9 @@ fn there(answer: &Answer) -> String {
 }
 
 /// "Secchi depth is over 2 m", "tint is clay or tea-stained".
-fn limit(asked: &Asked, conditions: &[Condition], l: &Limit) -> Option<String> {
+fn limit(view: &View, conditions: &[Condition], l: &Limit) -> Option<String> {
     let axis = &conditions.iter().find(|c| c.axis.path == l.name)?.axis;
-    let side = Side::of(asked, axis);
+    let side = Side::of(view, axis);
     if let Some(all) = &side.words {
         let inside: Vec<&str> = all
             .iter()
@@ -327,9 +327,9 @@ fn limit(asked: &Asked, conditions: &[Condition], l: &Limit) -> Option<String> {
 }
 
 /// The conditions over which it is claimed.
-pub fn claimed(asked: &Asked, answer: &Answer) -> String {
+pub fn claimed(view: &View, answer: &Answer) -> String {
     let one = |c: &Condition| {
-        let side = Side::of(asked, &c.axis);
+        let side = Side::of(view, &c.axis);
         match &side.words {
             Some(all) => format!("{} {}", side.name, words::list(all)),
             None => format!("{} {} to {}", side.name, side.said_step(0), side.said_step(side.len() - 1)),
@@ -370,11 +370,11 @@ pub fn rests_briefly(c: &Circularity) -> String {
 
 /// The box of the sentence on the two sides of a map, in the reader's units; none where no box is told or it has no
 /// limit there.
-pub(super) fn outline(asked: &Asked, answer: &Answer, map: &FlipMap) -> Option<[(f64, f64); 2]> {
+pub(super) fn outline(view: &View, answer: &Answer, map: &FlipMap) -> Option<[(f64, f64); 2]> {
     let found = answer.flip.found.as_ref().filter(|_| answer.flip.is_told())?;
     let on = |c: usize| {
         let axis = &answer.rule.conditions[c].axis;
-        let side = Side::of(asked, axis);
+        let side = Side::of(view, axis);
         let limit = found.limits.iter().find(|l| l.name == axis.path);
         let (kept, shown) = (axis.numbers(), &side.values);
         let straight = |x: f64| match (kept.first(), kept.last(), shown.first(), shown.last()) {

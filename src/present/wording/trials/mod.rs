@@ -3,10 +3,10 @@
 mod pictures;
 
 use super::{About, Readable};
-use crate::present::answers::Asked;
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
 use crate::present::document::{Document, Picture};
 use crate::present::table::Table;
+use crate::present::view::View;
 use crate::present::words;
 use crate::study::trials::answer::{Answer, Answered, Score};
 use crate::study::trials::reading::{NEAR, PATTERN_WORLDS, PatternReading, RIGHT, RowReading, Word};
@@ -14,29 +14,29 @@ use crate::study::trials::{Claim, Known, NOT_FOUND, Output, Row, Trial, Used};
 use crate::units::{UnitSystem, significant};
 
 impl Readable for Answer {
-    fn document(&self, asked: &Asked) -> Document {
+    fn document(&self, view: &View) -> Document {
         let mut out = Document::new([], headline(&self.score));
         out.figure("trials");
         if self.trials.len() > 1 {
             let caption = "Each measurement by its short name: the word for it, model over measured, how the \
                 numbers are known";
-            out.plain_table(caption, overview(&self.trials, asked));
+            out.plain_table(caption, overview(&self.trials, view));
         }
         for answered in &self.trials {
             let (before, after) = paragraphs(answered);
             let mut one = Document::default();
             one.texts(before);
-            one.plain_table(answered.trial.title.as_str(), rows(answered, asked.units));
+            one.plain_table(answered.trial.title.as_str(), rows(answered, view.units));
             one.texts(after);
             out.folded(format!("{} [{}]", answered.trial.title, answered.trial.id), one);
         }
-        out.paragraphs(notes(self, asked).into_iter().take(1));
-        out.texts(notes(self, asked).into_iter().skip(1));
+        out.paragraphs(notes(self, view).into_iter().take(1));
+        out.texts(notes(self, view).into_iter().skip(1));
         out
     }
 
     /// One line for each row and each pattern.
-    fn spreadsheet(&self, _asked: &Asked) -> Table {
+    fn spreadsheet(&self, _view: &View) -> Table {
         let line = |t: &'_ Answered| -> Vec<Line> {
             let of_trial =
                 [t.reading.word.label(), t.trial.known.label(), t.trial.used.label()].map(str::to_owned);
@@ -92,8 +92,8 @@ impl Readable for Answer {
         spreadsheet(&columns, &lines)
     }
 
-    fn pictures(&self, asked: &Asked) -> Vec<Picture> {
-        pictures::pictures(self, asked)
+    fn pictures(&self, view: &View) -> Vec<Picture> {
+        pictures::pictures(self, view)
     }
 
     fn about(&self) -> About {
@@ -173,7 +173,7 @@ fn ratio(r: f64) -> String {
 }
 
 /// All trials, a line each.
-fn overview(trials: &[Answered], asked: &Asked) -> Table {
+fn overview(trials: &[Answered], view: &View) -> Table {
     let said = |r: Option<f64>| r.map_or(String::new(), ratio);
     let columns = [
         column("", "trial", Kind::Text, |t: &Answered| t.trial.id.clone()),
@@ -183,7 +183,7 @@ fn overview(trials: &[Answered], asked: &Asked) -> Table {
         column("", "known by", Kind::Text, |t: &Answered| t.trial.known.label()),
         column("", "used to set", Kind::Text, |t: &Answered| t.trial.used.label()),
     ];
-    read(&columns, trials, asked.units)
+    read(&columns, trials, view.units)
 }
 
 fn scored(word: &str, scored: bool) -> String {
@@ -287,7 +287,7 @@ fn verdict(answered: &Answered) -> String {
 }
 
 /// How the words are made and what could not be tried at all.
-fn notes(answer: &Answer, asked: &Asked) -> Vec<String> {
+fn notes(answer: &Answer, view: &View) -> Vec<String> {
     let not_full = answer.trials.iter().filter(|t| t.trial.known != Known::Data).count();
     let mut notes = vec![
         format!(
@@ -307,7 +307,7 @@ fn notes(answer: &Answer, asked: &Asked) -> Vec<String> {
              whether it refuses, rest on assumptions alone.",
             words::list(&NOT_FOUND)
         ),
-        asked.run_line(),
+        view.run_line(),
     ];
     if answer.trials.len() < answer.asked_for {
         notes.insert(

@@ -1,25 +1,25 @@
 //! The pictures of trials: all numbers beside each other, and one for each trial along its axis.
 
 use super::{headline, ratio, unit};
-use crate::present::answers::Asked;
 use crate::present::figures::Words;
 use crate::present::figures::agreement::{Agreement, Group, Mark, agreement};
 use crate::present::figures::lines::{At, Lines, Series, lines};
 use crate::present::scene::Scene;
+use crate::present::view::View;
 use crate::study::trials::answer::{Answer, Answered};
 use crate::study::trials::reading::{NEAR, RowReading};
 use crate::study::trials::{Output, Row};
 use crate::units::UnitSystem;
 
 /// The pictures: name and scene.
-pub fn pictures(answer: &Answer, view: &Asked) -> Vec<(String, Scene)> {
+pub fn pictures(answer: &Answer, view: &View) -> Vec<(String, Scene)> {
     let all = overview(answer, view).map(|scene| ("trials".to_owned(), scene));
     let each = answer.trials.iter().filter_map(|t| Some((format!("trial-{}", t.trial.id), alone(t, view)?)));
     all.into_iter().chain(each).collect()
 }
 
 /// Measured against modelled numbers of all trials; none where nothing was measured.
-fn overview(answer: &Answer, view: &Asked) -> Option<Scene> {
+fn overview(answer: &Answer, view: &View) -> Option<Scene> {
     let groups: Vec<Group> = answer
         .trials
         .iter()
@@ -54,7 +54,7 @@ fn marks(answered: &Answered) -> Vec<Mark> {
 }
 
 /// One trial along its axis: what was measured and what the model says; none for fewer than two places.
-fn alone(answered: &Answered, view: &Asked) -> Option<Scene> {
+fn alone(answered: &Answered, view: &View) -> Option<Scene> {
     let trial = &answered.trial;
     let of_output = |r: &&(&Row, &RowReading)| r.0.output == trial.output && r.0.x.is_some();
     let rows: Vec<(&Row, &RowReading)> = trial.rows.iter().zip(&answered.reading.rows).collect();

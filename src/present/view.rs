@@ -1,8 +1,4 @@
-//! Answers as text, tables, machine output and pictures: one file per command.
-
-pub mod assumptions;
-pub mod by_worth;
-pub mod selfcheck;
+//! What every answer is read beside: what it was asked about, in the reader's units.
 
 use super::words;
 use crate::engine::Budget;
@@ -14,7 +10,7 @@ use serde_json::{Value, json};
 
 /// What every answer is asked about: the scenario, set up, and how much was computed.
 #[derive(Debug, Clone, Copy)]
-pub struct Asked<'a> {
+pub struct View<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
@@ -64,7 +60,7 @@ pub fn plain_document(command: &str, key: &str, answer: Vec<Value>) -> Value {
     document.into()
 }
 
-impl Asked<'_> {
+impl View<'_> {
     /// The head of every machine-readable document.
     pub fn document(&self, command: &str) -> serde_json::Map<String, Value> {
         let scenario = serde_json::to_value(self.scenario).unwrap_or(Value::Null);
