@@ -3,23 +3,24 @@
 use crate::cli::args::{Report as Args, Shared, Units};
 use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output, progress};
-use crate::engine::Control;
-use crate::engine::{Budget, Strikes};
+use crate::engine::{Budget, Control};
 use crate::models::Assumed;
 use crate::present::report::{self, Recipe, Report, Section};
 use crate::present::view::View;
 use crate::present::wording::Readable;
 use crate::scenario::diagnostic::printable;
 use crate::scenario::{Catalogue, Diagnostic, library};
-use crate::study::day::{self, Day, DayError, DayOf};
-use crate::study::odds::Odds;
-use crate::study::rules::answer::{Answer, RulesError, Tried, answers, steps as rule_steps};
+use crate::study::day::DayOf;
+use crate::study::depth::Depth;
+use crate::study::light::LightOf;
+use crate::study::odds::OddsOf;
+use crate::study::rules::answer::RulesOf;
 use crate::study::rules::here::{Here, here};
 use crate::study::rules::plan::{Ground, Plan};
 use crate::study::rules::{EMBEDDED, EMBEDDED_FILE, file};
-use crate::study::why::{self, Study, Why, WhyError};
-use crate::study::{Study as _, Unanswered};
-use crate::study::{depth, light, odds, trials};
+use crate::study::trials::answer::TrialsOf;
+use crate::study::why::WhyOf;
+use crate::study::{Context, Study, Unanswered};
 use crate::world::World;
 use std::sync::Arc;
 
@@ -38,152 +39,121 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     Ok(())
 }
 
-/// What takes time, worked out under one control so that Ctrl-C ends all of it.
-struct Worked {
-    odds: Odds,
-    rules: Result<Vec<Answer>, RulesError>,
-    day: Result<Day, DayError>,
-    why: Result<Why, WhyError>,
-    trials: trials::answer::Answer,
-    budgets: Budgets,
+/// The rules claimed for such conditions, set up at these; and how many are claimed for others.
+fn plan_rules(
+    session: &Session,
+    ground: &Ground,
+    defaults: &World,
+) -> Result<(Plan, usize), Vec<Diagnostic>> {
+    let models = &session.models;
+    let rules = file::read(EMBEDDED, EMBEDDED_FILE, &Catalogue::of(models))?;
+    let held = Here { scenario: &session.scenario, setting: &session.setting, secchi_m: defaults.secchi_m };
+    let (own, others) = here(&rules, &held, ground, models);
+    Ok((Plan::new(own, ground, models)?, others))
 }
 
-/// Each study's own worlds and passes, unless others are asked for.
-#[derive(Clone, Copy)]
-struct Budgets {
-    rules: Budget,
-    day: Budget,
-    why: Budget,
+/// What the parts of a report are worked out with.
+struct Parts<'a> {
+    shared: &'a Shared,
+    on: Context<'a>,
+    view: View<'a>,
+    control: &'a Control,
 }
 
-impl Budgets {
-    fn of(shared: &Shared) -> Self {
-        let of = |usual| budget(shared, usual);
-        Self { rules: of(RULES_BUDGET), day: of(DayOf::USUAL), why: of((why::DRAWS, why::POINTS)) }
+impl Parts<'_> {
+    /// The context of a study with its own worlds and passes, unless others are asked for.
+    fn with(&self, usual: (usize, usize)) -> Context<'_> {
+        Context { budget: budget(self.shared, usual), ..self.on }
+    }
+
+    /// A study as a section; one that fails is named with its reason.
+    fn part<S: Study>(&self, id: &'static str, title: &str, study: &S, usual: (usize, usize)) -> Section
+    where
+        S::Answer: Readable,
+    {
+        let on = self.with(usual);
+        let view = View { budget: on.budget.as_run(), ..self.view };
+        match study.run(&on, self.control) {
+            Ok(answer) => report::study(id, title, &view, &answer),
+            Err(Unanswered::Input(why, _) | Unanswered::Failed(why)) => report::left_out(id, title, &why),
+            Err(_) => report::left_out(id, title, "it could not be worked out"),
+        }
     }
 }
 
-/// The rules claimed for such conditions, set up at these; and how many are claimed for others.
-fn plan_rules(session: &Session, defaults: &World) -> Result<(Plan, usize), Vec<Diagnostic>> {
+fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
+    let unusable = |error: &dyn std::fmt::Display| Stop::Input(format!("error: {error}\n"));
     let models = &session.models;
-    let rules = file::read(EMBEDDED, EMBEDDED_FILE, &Catalogue::of(models))?;
+    let fixed = Assumed::defaults(models).map_err(|e| unusable(&e))?;
+    let defaults = World::new(&session.setting, &fixed);
     let ground = Ground {
         source: &session.source,
         file: &session.file,
         overrides: &session.overrides,
         rule_file: EMBEDDED_FILE,
     };
-    let held = Here { scenario: &session.scenario, setting: &session.setting, secchi_m: defaults.secchi_m };
-    let (own, others) = here(&rules, &held, &ground, models);
-    Ok((Plan::new(own, &ground, models)?, others))
-}
-
-fn work(shared: &Shared, session: &Session, plan: &Plan) -> Result<Worked, Stop> {
-    let (models, setting, budget) = (&session.models, &session.setting, session.budget);
-    let budgets = Budgets::of(shared);
+    let (plan, others) = plan_rules(session, &ground, &defaults)
+        .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;
     let measured = super::trials::plans(shared, &[], models)?;
     // A rule that these worlds leave open takes more of them, unless somebody said how many.
     let longer = shared.draws.is_none() && shared.points.is_none();
-    let study = match shared.fixed {
-        true => Err(WhyError::Fixed),
-        false => Study::prepare(models, setting, budgets.why),
-    };
-    let steps = budget.as_run().draws
-        + rule_steps(plan, budgets.rules.as_run(), longer)
-        + budgets.day.as_run().draws
-        + study.as_ref().map_or(0, Study::steps)
-        + trials::answer::steps(&measured, budget);
+    let rules = RulesOf { plan: &plan, ground: &ground, longer, maps: false, others: Some(others) };
+    let (day, why, trials) = (DayOf::default(), WhyOf::default(), TrialsOf(&measured));
     let control = Arc::new(Control::default());
-    let worked = progress::watched(steps, &control, |control| {
-        let table = Strikes::of(models, std::slice::from_ref(setting), budget, control)?;
-        Ok(Worked {
-            odds: odds::odds(models, setting, &table, 0, budget.seed),
-            rules: answers(plan, models, budgets.rules.as_run(), longer, control),
-            day: day::day(&session.scenario, models, DayOf::default(), budgets.day, control),
-            why: study.and_then(|study| study.run(None, control)),
-            trials: trials::answer::answer(&measured, models, budget, control)?,
-            budgets,
-        })
-    })
-    .map_err(|e: crate::models::ModelsError| unusable(&e))?;
+    let all = Parts { shared, on: session.context(), view: session.view(), control: &control };
+    let own = (Budget::default().draws, Budget::default().points);
+    let steps = OddsOf.steps(&all.on)
+        + rules.steps(&all.with(RULES_BUDGET))
+        + day.steps(&all.with(DayOf::USUAL))
+        + if shared.fixed { 0 } else { why.steps(&all.with(WhyOf::USUAL)) }
+        + trials.steps(&all.on);
+    let worked =
+        progress::watched(steps, &control, |control| {
+            let odds = OddsOf.run(&all.on, control)?;
+            let mut studies = vec![
+                all.part("rules", "Rules of thumb, tried here", &rules, RULES_BUDGET),
+                all.part("day", "The day, from first light to dark", &day, DayOf::USUAL),
+            ];
+            // One world has no spread to explain.
+            let explained = if shared.fixed { None } else { why.run(&all.with(WhyOf::USUAL), control).ok() };
+            let guesses = explained.as_ref().map_or_else(Vec::new, report::driving_guesses);
+            let budget = all.with(WhyOf::USUAL).budget.as_run();
+            studies.extend(explained.map(|why| {
+                report::study("why", "What drives the answer", &View { budget, ..all.view }, &why)
+            }));
+            studies.extend([
+                all.part("trials", "Held against measurements by others", &trials, own),
+                all.part("depths", "How deep they run", &Depth::default(), own),
+                all.part("light", "The light, and how far each finish is seen", &LightOf, own),
+            ]);
+            Ok::<_, Unanswered>((odds, studies, guesses))
+        });
     if control.stopped() {
         return Err(Stop::Failure("stopped: no report was written".into()));
     }
-    Ok(worked)
-}
-
-fn unusable(error: &dyn std::fmt::Display) -> Stop {
-    Stop::Input(format!("error: {error}\n"))
-}
-
-fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, Stop> {
-    let (models, scenario) = (&session.models, &session.scenario);
-    let fixed = Assumed::defaults(models).map_err(|e| unusable(&e))?;
-    let defaults = World::new(&session.setting, &fixed);
-    let (plan, others) = plan_rules(session, &defaults)
-        .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;
-    let worked = work(shared, session, &plan)?;
-    let odds = &worked.odds;
-    let refused = |why: Unanswered| match why {
-        Unanswered::Input(what, _) => unusable(&what),
-        _ => Stop::Failure("a part of the report could not be worked out".into()),
-    };
-    let (on, done) = (session.context(), Control::default());
-    let depths = depth::Depth::default().run(&on, &done).map_err(refused)?;
-    let light = light::LightOf.run(&on, &done).map_err(refused)?;
+    let (odds, studies, guesses) =
+        worked.map_err(|_| Stop::Failure("the odds could not be worked out".into()))?;
     let view = session.view();
-    let guesses = worked.why.as_ref().map_or_else(|_| Vec::new(), |why| report::driving_guesses(models, why));
-    // The finding and where fish are lost lead the whole report.
+    // The finding leads the whole report.
     let mut answer = odds.document(&view);
     let finding = std::mem::take(&mut answer.finding);
     let mut sections =
         vec![report::section("answer", "Which bait, and how sure", &answer, &odds.pictures(&view))];
-    sections.extend(studies(&view, &worked, others));
+    sections.extend(studies);
     sections.extend([
-        report::study("depths", "How deep they run", &view, &depths),
-        report::study("light", "The light, and how far each finish is seen", &view, &light),
-        report::assumptions(models, &guesses),
+        report::assumptions(models, &guesses, view.units),
         report::sources(models),
         report::repeat(&view, &recipe(shared, args, session)),
         report::cautions(),
     ]);
     Ok(Report {
-        title: scenario.title.clone(),
+        title: session.scenario.title.clone(),
         finding,
         invented: library::list().iter().any(|(name, _)| library::get(name) == Some(session.source.as_str())),
         conditions: view.condition_lines().to_vec(),
         sections,
         run: format!("callup {}. {} A model, not a promise.", env!("CARGO_PKG_VERSION"), view.run_line()),
     })
-}
-
-/// The studies that were worked out; a failed one is named with its reason, `--fixed` has nothing to say on why.
-fn studies(view: &View, worked: &Worked, others: usize) -> Vec<Section> {
-    let with = |budget: Budget| View { budget: budget.as_run(), ..*view };
-    let mut sections = vec![match &worked.rules {
-        Ok(answers) => {
-            let tried = Tried {
-                file: EMBEDDED_FILE.to_owned(),
-                asked_for: answers.len(),
-                answers: answers.clone(),
-                maps: Vec::new(),
-                others: Some(others),
-            };
-            report::study("rules", "Rules of thumb, tried here", &with(worked.budgets.rules), &tried)
-        }
-        Err(e) => report::left_out("rules", "Rules of thumb, tried here", &e.to_string()),
-    }];
-    sections.push(match &worked.day {
-        Ok(day) => report::study("day", "The day, from first light to dark", &with(worked.budgets.day), day),
-        Err(e) => report::left_out("day", "The day, from first light to dark", &e.to_string()),
-    });
-    sections.extend(match &worked.why {
-        Ok(why) => Some(report::study("why", "What drives the answer", &with(worked.budgets.why), why)),
-        Err(WhyError::Fixed) => None,
-        Err(e) => Some(report::left_out("why", "What drives the answer", &e.to_string())),
-    });
-    sections.push(report::study("trials", "Held against measurements by others", view, &worked.trials));
-    sections
 }
 
 fn recipe(shared: &Shared, args: &Args, session: &Session) -> Recipe {

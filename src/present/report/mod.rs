@@ -1,14 +1,14 @@
 //! The report: one HTML file with everything in it, for a writer to publish and a coach to hand out.
 //!
 //! A [`Report`] is a title, a finding and [`Section`]s in reading order; [`Report::html`] puts them into one page
-//! that fetches nothing. `sections` and `studies` turn answers into sections, [`html`] holds the few pieces of markup.
+//! that fetches nothing. `sections` turns documents into sections, [`html`] holds the few pieces of markup.
 
 pub mod html;
 mod sections;
-mod studies;
 
-pub use sections::{Recipe, assumptions, cautions, repeat, section, sources, study};
-pub use studies::{driving_guesses, left_out};
+pub use sections::{
+    Recipe, assumptions, cautions, driving_guesses, left_out, repeat, section, sources, study,
+};
 
 use super::escape::escape_xml;
 use html::paragraph;

@@ -1,12 +1,14 @@
-//! From answers to sections of a report.
+//! The sections of a report: studies, and what all of them rest on.
 
 use super::Section;
 use super::html;
 use crate::models::{Grade, Models, Parameter};
+use crate::present::columns::{Kind, column, read};
 use crate::present::document::{Document, Picture};
-use crate::present::table::{Column, Table};
 use crate::present::view::{CAUTION, View};
 use crate::present::wording::{Readable, assumptions as listed};
+use crate::study::why::Why;
+use crate::units::UnitSystem;
 
 /// A document as a section.
 pub fn section(id: &'static str, title: &str, document: &Document, pictures: &[Picture]) -> Section {
@@ -18,48 +20,58 @@ pub fn study(id: &'static str, title: &str, view: &View, answer: &impl Readable)
     section(id, title, &answer.document(view), &answer.pictures(view))
 }
 
+/// A part that could not be worked out, and why not.
+pub fn left_out(id: &'static str, title: &str, reason: &str) -> Section {
+    section(id, title, &Document::new([], format!("Left out: {}.", reason.trim_end_matches('.'))), &[])
+}
+
+/// The guesses that drive the odds or the choice, in words, the strongest first.
+pub fn driving_guesses(why: &Why) -> Vec<String> {
+    let guess = |i: &&crate::study::why::Input| i.grade == Some(Grade::Guess) && i.drives();
+    let mut driving: Vec<_> = why.parameters.iter().flatten().filter(guess).collect();
+    let share = |i: &crate::study::why::Input| {
+        i.odds.index.total.mean.max(i.difference.map_or(0.0, |d| d.index.total.mean))
+    };
+    driving.sort_by(|a, b| share(b).total_cmp(&share(a)));
+    driving.into_iter().map(|i| i.means.clone()).collect()
+}
+
 /// Most guesses that are named in the text.
 const NAMED: usize = 5;
 
 /// Every assumption, guesses first, folded away by grade; `guesses` are those that drive the answer.
-pub fn assumptions(models: &Models, guesses: &[String]) -> Section {
+pub fn assumptions(models: &Models, guesses: &[String], units: UnitSystem) -> Section {
     let all: Vec<&Parameter> = models.parameters.iter().collect();
-    let mut body = html::paragraph(&format!(
-        "{} Guesses come first: they are what to doubt first. A range is what is plausible: nine in ten worlds lie within. \
-         Nothing here was fitted to a rule of thumb.",
-        listed::count(&all)
-    ));
+    let mut out = Document::new(
+        [],
+        format!(
+            "{} Guesses come first: they are what to doubt first. A range is what is plausible: nine in ten worlds lie \
+             within. Nothing here was fitted to a rule of thumb.",
+            listed::count(&all)
+        ),
+    );
     if !guesses.is_empty() {
-        body.push_str(&html::paragraph("The guesses that move this answer most:"));
-        body.push_str(&html::list(guesses.iter().take(NAMED)));
+        out.text("The guesses that move this answer most:");
+        out.list(guesses.iter().take(NAMED).cloned().collect());
     }
-    for grade in Grade::ALL.iter().rev() {
-        let chosen: Vec<&Parameter> = all.iter().copied().filter(|p| p.grade == *grade).collect();
-        if chosen.is_empty() {
-            continue;
+    let columns = [
+        column("", "name", Kind::Text, |p: &&Parameter| p.name.clone()),
+        column("", "what it is", Kind::Text, |p: &&Parameter| p.means.clone()),
+        column("", "value", Kind::Right, |p: &&Parameter| listed::number(p.default)),
+        column("", "range", Kind::Text, |p: &&Parameter| listed::range(p)),
+        column("", "unit", Kind::Text, |p: &&Parameter| p.unit.clone()),
+        column("", "source", Kind::Text, |p: &&Parameter| p.source.clone()),
+    ];
+    for grade in Grade::ALL.into_iter().rev() {
+        let chosen: Vec<&Parameter> = all.iter().copied().filter(|p| p.grade == grade).collect();
+        if !chosen.is_empty() {
+            let summary = format!("{} {}", chosen.len(), graded(grade));
+            let mut inner = Document::default();
+            inner.plain_table(summary.as_str(), read(&columns, &chosen, units));
+            out.folded(summary, inner);
         }
-        let mut table = Table::new(vec![
-            Column::text("name"),
-            Column::text("what it is"),
-            Column::number("value"),
-            Column::text("range"),
-            Column::text("unit"),
-            Column::text("source"),
-        ]);
-        for p in &chosen {
-            table.push([
-                p.name.clone(),
-                p.means.clone(),
-                listed::number(p.default),
-                listed::range(p),
-                p.unit.clone(),
-                p.source.clone(),
-            ]);
-        }
-        let summary = format!("{} {}", chosen.len(), graded(*grade));
-        body.push_str(&html::folded(&summary, &html::table(&table, &summary)));
     }
-    Section { id: "assumptions", title: "What all this assumes".into(), body }
+    section("assumptions", "What all this assumes", &out, &[])
 }
 
 /// What a number of one grade is called.
@@ -74,23 +86,20 @@ fn graded(grade: Grade) -> &'static str {
 
 /// The sources of the numbers that are not ours, each once.
 pub fn sources(models: &Models) -> Section {
-    let mut sources: Vec<&str> = models
-        .parameters
-        .iter()
-        .filter(|p| matches!(p.grade, Grade::Measured | Grade::Inferred))
-        .map(|p| p.source.as_str())
-        .collect();
+    let known = |p: &&Parameter| matches!(p.grade, Grade::Measured | Grade::Inferred);
+    let mut sources: Vec<String> = models.parameters.iter().filter(known).map(|p| p.source.clone()).collect();
     sources.sort_unstable();
     sources.dedup();
-    let body = format!(
-        "{}{}",
-        html::paragraph(
-            "What stands behind the measured and inferred numbers. \"From memory\", \"abstract seen\" and the like say how \
-             surely a source was read."
-        ),
-        html::folded(&format!("{} sources", sources.len()), &html::list(&sources)),
+    let mut out = Document::new(
+        [],
+        "What stands behind the measured and inferred numbers. \"From memory\", \"abstract seen\" and the like say how \
+         surely a source was read.",
     );
-    Section { id: "sources", title: "Sources".into(), body }
+    let summary = format!("{} sources", sources.len());
+    let mut inner = Document::default();
+    inner.list(sources);
+    out.folded(summary, inner);
+    section("sources", "Sources", &out, &[])
 }
 
 /// What is needed to get the same numbers again.
@@ -112,30 +121,34 @@ pub struct Recipe {
 
 /// How to get the same numbers again: command, version, seed, budget, the scenario's own text.
 pub fn repeat(view: &View, recipe: &Recipe) -> Section {
-    let mut body = html::paragraph(&format!(
-        "Version {} of callup. The odds: {} Rules, day and what drives the answer have worlds and passes of their own, named \
-         there. The same version, scenario and seed give the same numbers on every machine.",
-        env!("CARGO_PKG_VERSION"),
-        view.run_line()
-    ));
-    body.push_str(&html::verbatim(&recipe.command, "Command"));
-    body.push_str(&html::paragraph("Its parts alone, each with tables for other programs (--json, --csv):"));
-    body.push_str(&html::verbatim(&recipe.parts.join("\n"), "Commands of the parts"));
+    let mut out = Document::new(
+        [],
+        format!(
+            "Version {} of callup. The odds: {} Rules, day and what drives the answer have worlds and passes of their \
+             own, named there. The same version, scenario and seed give the same numbers on every machine.",
+            env!("CARGO_PKG_VERSION"),
+            view.run_line()
+        ),
+    );
+    out.drawn("Command", recipe.command.clone());
+    out.text("Its parts alone, each with tables for other programs (--json, --csv):");
+    out.drawn("Commands of the parts", recipe.parts.join("\n"));
     if !recipe.overrides.is_empty() {
         let puts: Vec<String> =
             recipe.overrides.iter().map(|(path, value)| format!("{path} = {value}")).collect();
-        body.push_str(&html::paragraph("Values put in place of the scenario's:"));
-        body.push_str(&html::verbatim(&puts.join("\n"), "Values put in place of the scenario's"));
+        out.text("Values put in place of the scenario's:");
+        out.drawn("Values put in place of the scenario's", puts.join("\n"));
     }
     if !recipe.overlays.is_empty() {
-        body.push_str(&html::paragraph(&format!(
+        out.text(format!(
             "Assumption files laid over the program's own: {}. The assumptions listed above are those in force.",
             recipe.overlays.join(", ")
-        )));
+        ));
     }
-    let scenario = html::verbatim(&recipe.source, "Scenario file");
-    body.push_str(&html::folded(&format!("The scenario, {}", recipe.file), &scenario));
-    Section { id: "repeat", title: "To repeat this".into(), body }
+    let mut inner = Document::default();
+    inner.drawn("Scenario file", recipe.source.clone());
+    out.folded(format!("The scenario, {}", recipe.file), inner);
+    section("repeat", "To repeat this", &out, &[])
 }
 
 /// What a careful person says.

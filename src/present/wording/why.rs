@@ -51,9 +51,10 @@ impl Readable for Why {
             raw("means", |r: &Row| r.1.means.clone()),
             raw("known_by", |r: &Row| known(r.1)),
         ];
-        let of: [(&str, fn(&Input) -> Option<Share>); 2] =
-            [("odds", |i| Some(i.odds)), ("difference", |i| i.difference)];
-        for (name, of) in of {
+        type Of = fn(&Input) -> Option<Share>;
+        let odds: Of = |i| Some(i.odds);
+        let difference: Of = |i| i.difference;
+        for (name, of) in [("odds", odds), ("difference", difference)] {
             columns.extend([
                 raw(format!("{name}_total_share"), move |r: &Row| of(r.1).map(|s| s.index.total.mean)),
                 raw(format!("{name}_total_se"), move |r: &Row| of(r.1).map(|s| s.index.total.se)),
