@@ -9,8 +9,8 @@
 
 pub mod carriers;
 pub mod explained;
-pub mod machine;
-mod worth;
+mod machine;
+pub mod worth;
 
 pub use carriers::Carrier;
 pub use explained::{Effect, Explained, Flag, Share};
