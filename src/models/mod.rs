@@ -6,7 +6,6 @@
 //! Code elsewhere holds formulas only.
 
 pub mod assumed;
-mod definitions;
 pub mod draw;
 pub mod entries;
 pub mod experiments;
@@ -16,7 +15,8 @@ pub mod parameter;
 
 pub use assumed::Assumed;
 pub use draw::{Draw, Worlds};
+pub use entries::{Calendar, ForageModel, Shape, TintModel};
 pub use experiments::{Experiment, Experiments};
-pub use files::{Calendar, FinishRange, ForageModel, Models, ModelsError, PhaseBands, Shape, TintModel};
+pub use files::{Models, ModelsError};
 pub use groups::Groups;
 pub use parameter::{Grade, Group, Parameter, Spread};

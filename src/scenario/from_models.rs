@@ -3,8 +3,7 @@
 use super::catalogue::{Catalogue, LineMaterial, Shape};
 use super::phase::{PhaseBand, PhaseCalendar, Trend};
 use super::types::{Bait, Lip, Phase, Sound, Species};
-use crate::models::{Models, PhaseBands};
-use crate::units::{Dimension, parse};
+use crate::models::Models;
 
 impl Catalogue {
     /// Everything that scenario files may name, from the models.
@@ -28,18 +27,17 @@ impl Catalogue {
                 }
             }
         }
-        let usual = |text: &str| parse(text, Dimension::Length).unwrap_or(0.08);
         Self {
             baits,
-            finishes: models.finishes.iter().map(|f| f.name.clone()).collect(),
-            forages: models.forages.iter().map(|f| (f.name.clone(), usual(&f.usual_length))).collect(),
+            finishes: models.finishes.clone(),
+            forages: models.forages.iter().map(|f| (f.name.clone(), f.usual_length_m)).collect(),
             lines: models
                 .lines
                 .iter()
                 .map(|l| LineMaterial {
                     name: l.name.clone(),
-                    strength_pa: l.strength_pa[1],
-                    density_kg_m3: l.density_kg_m3[1],
+                    strength_pa: l.strength_pa,
+                    density_kg_m3: l.density_kg_m3,
                 })
                 .collect(),
             shape,
@@ -79,21 +77,24 @@ fn shaped(shape: &Shape, millimetres: u32, lip: Lip, sound: Sound, finish: &str)
 
 /// The temperature bands of both species.
 pub fn phase_bands(models: &Models) -> Vec<PhaseBand> {
-    let [largemouth, smallmouth] = &models.bands;
-    let of = |species: Species, b: &PhaseBands| {
-        [
-            (Phase::Winter, b.winter, Trend::Any),
-            (Phase::PreSpawn, b.prespawn, Trend::Warming),
-            (Phase::Spawn, b.spawn, Trend::Warming),
-            (Phase::PostSpawn, b.postspawn, Trend::Warming),
-            (Phase::Summer, b.summer, Trend::Any),
-            (Phase::Fall, b.fall, Trend::Cooling),
-        ]
-        .map(|(phase, [low_c, high_c], trend)| PhaseBand { species, phase, low_c, high_c, trend })
+    let phases = [
+        (Phase::Winter, Trend::Any),
+        (Phase::PreSpawn, Trend::Warming),
+        (Phase::Spawn, Trend::Warming),
+        (Phase::PostSpawn, Trend::Warming),
+        (Phase::Summer, Trend::Any),
+        (Phase::Fall, Trend::Cooling),
+    ];
+    let of = |(species, bands): (Species, [[f64; 2]; 6])| {
+        bands.into_iter().zip(phases).map(move |([low_c, high_c], (phase, trend))| PhaseBand {
+            species,
+            phase,
+            low_c,
+            high_c,
+            trend,
+        })
     };
-    let mut bands = of(Species::Largemouth, largemouth).to_vec();
-    bands.extend(of(Species::Smallmouth, smallmouth));
-    bands
+    [Species::Largemouth, Species::Smallmouth].into_iter().zip(models.bands).flat_map(of).collect()
 }
 
 /// The dates that settle what temperature leaves open.

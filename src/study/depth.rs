@@ -186,7 +186,7 @@ pub fn options(
         .iter()
         .filter(|l| l.name != scenario.tackle.line)
         .map(|l| {
-            let other = Line { density_kg_m3: l.density_kg_m3[1], ..line };
+            let other = Line { density_kg_m3: l.density_kg_m3, ..line };
             let path = path_of(&computed, &retrieve, &other, &a)?;
             Ok((l.name.clone(), path.max_depth_m() * off))
         })

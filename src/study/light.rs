@@ -216,7 +216,7 @@ fn finishes(
     worlds: &[World],
     per_scramble: usize,
 ) -> Vec<FinishSeen> {
-    let all = models.finishes.iter().enumerate().map(|(finish, entry)| {
+    let all = models.finishes.iter().enumerate().map(|(finish, name)| {
         let bait = OfferedBait { finish, ..reference.clone() };
         let mut ranges = [Vec::new(), Vec::new(), Vec::new()];
         for (world, a) in worlds.iter().zip(assumed) {
@@ -228,7 +228,7 @@ fn finishes(
         }
         let [up, level, down] = ranges.map(|r| over_worlds(&r, per_scramble));
         FinishSeen {
-            name: entry.name.clone(),
+            name: name.clone(),
             middle: Ways { up: up.point, level: level.point, down: down.point },
             range: Ways {
                 up: [up.low, up.high],

@@ -216,7 +216,7 @@ fn flight(bait: &Bait, line: &Line, speed_m_s: f64, fixed: &Assumed) -> Flight {
 /// [`SettingError::Unknown`] for a material that the models do not hold.
 pub fn line_of(scenario: &Scenario, models: &Models) -> Result<Line, SettingError> {
     let i = find(&models.lines, "line", &scenario.tackle.line, |l| &l.name)?;
-    Ok(Line { diameter_m: scenario.tackle.diameter_m, density_kg_m3: models.lines[i].density_kg_m3[1] })
+    Ok(Line { diameter_m: scenario.tackle.diameter_m, density_kg_m3: models.lines[i].density_kg_m3 })
 }
 
 /// Drag of body and hooks, from the models.
@@ -349,7 +349,7 @@ fn offered(
         outline: outline(bait.length_m, bait.height_m, bait.width_m, fixed),
         volume_m3: body.volume_m3(retrieve.water_density_kg_m3),
         rattles: bait.sound == Sound::Rattling,
-        finish: find(&models.finishes, "finish", &bait.finish, |f| &f.name)?,
+        finish: find(&models.finishes, "finish", &bait.finish, |f| f)?,
         path: path_of(bait, retrieve, line, fixed)?,
     })
 }

@@ -75,7 +75,7 @@ fn acts(models: &Models, (comparisons, over): (&[Comparison], &[Comparison]), na
     let mut parts = name.split('.');
     let (kind, which, last) = (parts.next().unwrap_or(""), parts.next().unwrap_or(""), parts.next());
     match kind {
-        "finish" => sides().any(|s| models.finishes.get(s.bait.finish).is_some_and(|f| f.name == which)),
+        "finish" => sides().any(|s| models.finishes.get(s.bait.finish).is_some_and(|f| f == which)),
         "forage" => sides().any(|s| models.forages.get(s.setting.forage).is_some_and(|f| f.name == which)),
         "tint" => sides().any(|s| models.tints.get(s.setting.tint_index).is_some_and(|t| t.name == which)),
         "pressure" => sides().any(|s| PRESSURES.get(s.setting.pressure) == Some(&which)),

@@ -36,11 +36,7 @@ pub fn read(source: &str, file: &str, models: &Models) -> Result<Trial, Vec<Diag
     let mut looks: Vec<&str> = models.forages.iter().map(|f| f.name.as_str()).collect();
     // A prey and a finish of one name are taken for the prey.
     looks.extend(
-        models
-            .finishes
-            .iter()
-            .map(|f| f.name.as_str())
-            .filter(|f| models.forages.iter().all(|p| p.name != *f)),
+        models.finishes.iter().map(String::as_str).filter(|f| models.forages.iter().all(|p| p.name != *f)),
     );
     let trial = reader.trial(&document.root, &looks);
     let mut faults = reader.faults;

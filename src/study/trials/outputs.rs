@@ -91,7 +91,7 @@ impl Ask<'_> {
                 assumed.finishes.push(look);
                 assumed.finishes.len() - 1
             }
-            None => self.models.finishes.iter().position(|f| f.name == name).unwrap_or(usize::MAX),
+            None => self.models.finishes.iter().position(|f| f == name).unwrap_or(usize::MAX),
         };
         let mut target = bait(self.setting).clone();
         target.finish = finish;
