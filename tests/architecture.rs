@@ -1,10 +1,10 @@
 //! The rules of the house, held over every file of `src`: who may use whom, who may print, whose mathematics,
-//! no way to panic, no file too long. Each rule is also shown to catch a breach.
+//! no way to panic. Each rule is also shown to catch a breach.
 
 mod rules;
 mod source;
 
-use rules::{Finding, layers, lengths, panics, side_effects, transcendentals};
+use rules::{Finding, layers, panics, side_effects, transcendentals};
 use source::Source;
 use std::path::{Path, PathBuf};
 
@@ -148,17 +148,4 @@ fn a_way_to_panic_is_caught() {
     caught(panics, "engine/block.rs", "unsafe { f() }", 1);
     caught(panics, "engine/block.rs", "#[unsafe(no_mangle)] fn f() {}", 1);
     caught(panics, "web/abi.rs", "#[unsafe(no_mangle)] fn f() {} fn g() { unsafe { f() } }", 1);
-}
-
-#[test]
-fn no_file_is_too_long_to_read() {
-    none(over_all(lengths));
-}
-
-#[test]
-fn a_long_file_is_caught() {
-    caught(lengths, "main.rs", &"\n".repeat(70), 0);
-    caught(lengths, "main.rs", &"\n".repeat(71), 1);
-    caught(lengths, "water/sky.rs", &"\n".repeat(450), 0);
-    caught(lengths, "water/sky.rs", &"\n".repeat(451), 1);
 }

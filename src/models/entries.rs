@@ -37,7 +37,7 @@ named! {
 
 named! {
     /// A line material.
-    LineModel(get, line: &str) {
+    LineMaterial(get, line: &str) {
         strength_pa: "strength",
         density_kg_m3: "density",
         ..
@@ -47,7 +47,10 @@ named! {
 }
 
 named! {
-    /// Proportions of a bait's body and lip by its length.
+    /// The proportions of a slender suspending bait as functions of its length L and its lip.
+    ///
+    /// Height and width follow (L / 0.1 m)^power, the lip's area L^2; the body is a spheroid with its volume
+    /// pi/6 L h b, and weighs what it displaces less its buoyancy.
     Shape(get) {
         height_at_100mm_m: "shape.height_at_100mm",
         width_at_100mm_m: "shape.width_at_100mm",

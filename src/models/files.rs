@@ -1,7 +1,7 @@
 //! Reading the assumption files, embedded or replaced by a user's.
 
 use super::assumed::{PHASES, SPECIES, each};
-use super::entries::{Calendar, CatalogueModel, ForageModel, LineModel, Product, Shape, TintModel};
+use super::entries::{Calendar, CatalogueModel, ForageModel, LineMaterial, Product, Shape, TintModel};
 use super::parameter::{Grade, Group, Parameter, Spread};
 use crate::units::{Dimension, parse};
 use crate::water::spectrum;
@@ -61,7 +61,7 @@ pub struct Models {
     /// Prey.
     pub forages: Vec<ForageModel>,
     /// Line materials.
-    pub lines: Vec<LineModel>,
+    pub lines: Vec<LineMaterial>,
     /// From which to which temperature a phase is met, C: by [`SPECIES`], by [`PHASES`].
     pub bands: [[[f64; 2]; 6]; 2],
     /// Bait proportions.
@@ -174,7 +174,7 @@ impl Models {
             known.map(|p| p.default).ok_or_else(|| ModelsError::Missing(name.to_owned()))
         };
         let tint = |name: &String| TintModel::named(&|part| get(&format!("tint.{name}.{part}")), name);
-        let line = |name: &String| LineModel::named(&|part| get(&format!("line.{name}.{part}")), name);
+        let line = |name: &String| LineMaterial::named(&|part| get(&format!("line.{name}.{part}")), name);
         let forage = |name: &String| {
             let usual = usual_length(&all.usual_length, name)?;
             ForageModel::named(&|part| get(&format!("forage.{name}.{part}")), name, usual)

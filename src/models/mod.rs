@@ -15,7 +15,7 @@ pub mod parameter;
 
 pub use assumed::Assumed;
 pub use draw::{Draw, Worlds};
-pub use entries::{Calendar, ForageModel, Shape, TintModel};
+pub use entries::{Calendar, ForageModel, LineMaterial, Shape, TintModel};
 pub use experiments::{Experiment, Experiments};
 pub use files::{Models, ModelsError};
 pub use groups::Groups;

@@ -6,7 +6,9 @@ use crate::bait::GRAVITY_M_S2;
 use crate::bait::line::diameter_from_strength_m;
 use crate::maths::pow;
 
-use super::types::{Bait, Lip};
+use super::types::{Bait, Lip, Sound};
+use crate::models::Models;
+pub use crate::models::{LineMaterial, Shape};
 
 /// Everything that scenario files may name.
 #[derive(Debug, Clone, PartialEq)]
@@ -25,17 +27,6 @@ pub struct Catalogue {
     pub too_warm_c: [f64; 2],
 }
 
-/// What a line is made of.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LineMaterial {
-    /// Its name in scenario files.
-    pub name: String,
-    /// Breaking force per gross cross-section.
-    pub strength_pa: f64,
-    /// Density of the line.
-    pub density_kg_m3: f64,
-}
-
 impl LineMaterial {
     /// The diameter of a round line that breaks at a given force: d = sqrt(4 F / (pi sigma)).
     ///
@@ -51,28 +42,6 @@ impl LineMaterial {
     pub fn diameter_m(&self, break_n: f64) -> f64 {
         diameter_from_strength_m(break_n, self.strength_pa)
     }
-}
-
-/// The proportions of a slender suspending bait as functions of its length L and its lip.
-///
-/// Height and width follow (L / 0.1 m)^exponent, the lip's area L^2; the body is a spheroid with its
-/// volume pi/6 L h b, and weighs what it displaces less its buoyancy.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Shape {
-    /// Height of a body 100 mm long.
-    pub height_at_100mm_m: f64,
-    /// Width of a body 100 mm long.
-    pub width_at_100mm_m: f64,
-    /// How height and width grow with length; 1 keeps the proportions.
-    pub girth_exponent: f64,
-    /// Lip area over length squared: standard lip, deep lip.
-    pub lip_area_share: [f64; 2],
-    /// Angle of the lip to the direction of travel in degrees: standard lip, deep lip.
-    pub lip_incidence_deg: [f64; 2],
-    /// The length in metres from which a bait carries three trebles; two below it.
-    pub three_trebles_from_m: f64,
-    /// Density of the water that the bait hangs still in.
-    pub water_density_kg_m3: f64,
 }
 
 /// What follows from the length and the lip of a bait.
@@ -93,12 +62,10 @@ pub struct Form {
 impl Shape {
     /// The form of a bait of this length and lip.
     pub fn form(&self, length_m: f64, lip: Lip) -> Form {
-        let girth = pow(length_m / 0.1, self.girth_exponent);
-        let [standard, deep] = self.lip_area_share;
-        let [standard_deg, deep_deg] = self.lip_incidence_deg;
+        let girth = pow(length_m / 0.1, self.girth_power);
         let (share, incidence) = match lip {
-            Lip::Standard => (standard, standard_deg),
-            Lip::Deep => (deep, deep_deg),
+            Lip::Standard => (self.standard_lip_area_share, self.standard_lip_incidence_deg),
+            Lip::Deep => (self.deep_lip_area_share, self.deep_lip_incidence_deg),
         };
         Form {
             height_m: self.height_at_100mm_m * girth,
@@ -114,11 +81,33 @@ impl Shape {
     /// Lengths in metres, B in newtons (positive rises); kilograms.
     pub fn mass_kg(&self, length_m: f64, height_m: f64, width_m: f64, buoyancy_n: f64) -> f64 {
         let volume_m3 = std::f64::consts::PI / 6.0 * length_m * height_m * width_m;
-        self.water_density_kg_m3 * volume_m3 - buoyancy_n / GRAVITY_M_S2
+        self.neutral_in_kg_m3 * volume_m3 - buoyancy_n / GRAVITY_M_S2
     }
 }
 
 impl Catalogue {
+    /// Everything that scenario files may name, from the models.
+    pub fn of(models: &Models) -> Self {
+        let shape = models.shape.clone();
+        let c = &models.catalogue;
+        let mut baits = Vec::new();
+        for &millimetres in &c.lengths_mm {
+            for lip in c.lips.iter().filter_map(|l| Lip::from_label(l)) {
+                for sound in c.sounds.iter().filter_map(|s| Sound::from_label(s)) {
+                    baits.push(shaped(&shape, millimetres, lip, sound, &c.finish));
+                }
+            }
+        }
+        Self {
+            baits,
+            finishes: models.finishes.clone(),
+            forages: models.forages.iter().map(|f| (f.name.clone(), f.usual_length_m)).collect(),
+            lines: models.lines.clone(),
+            shape,
+            too_warm_c: too_warm_c(models),
+        }
+    }
+
     /// The body of this name, without regard to case and spacing.
     pub fn bait(&self, name: &str) -> Option<&Bait> {
         self.baits.iter().find(|bait| same_name(&bait.name, name))
@@ -137,6 +126,35 @@ impl Catalogue {
     /// The finish of this name.
     pub fn finish(&self, name: &str) -> Option<&str> {
         self.finishes.iter().find(|finish| same_name(finish, name)).map(String::as_str)
+    }
+}
+
+/// Where the feeding curves end by default; smallmouth have two, of which the later counts.
+fn too_warm_c(models: &Models) -> [f64; 2] {
+    let ends = |names: &[&str]| {
+        let defaults = names.iter().filter_map(|n| models.index(n)).map(|i| models.parameters[i].default);
+        defaults.reduce(f64::max).unwrap_or(f64::INFINITY)
+    };
+    [ends(&["largemouth.feeding.end"]), ends(&["smallmouth.feeding.warm_end", "smallmouth.feeding.cool_end"])]
+}
+
+fn shaped(shape: &Shape, millimetres: u32, lip: Lip, sound: Sound, finish: &str) -> Bait {
+    let length_m = f64::from(millimetres) / 1000.0;
+    let form = shape.form(length_m, lip);
+    Bait {
+        name: format!("{millimetres} mm, {} lip, {}", lip.label(), sound.label()),
+        length_m,
+        lip,
+        sound,
+        finish: finish.to_owned(),
+        trebles: form.trebles,
+        height_m: form.height_m,
+        width_m: form.width_m,
+        mass_kg: shape.mass_kg(length_m, form.height_m, form.width_m, 0.0),
+        lip_area_m2: form.lip_area_m2,
+        lip_incidence_deg: form.lip_incidence_deg,
+        buoyancy_n: 0.0,
+        runs_m: None,
     }
 }
 

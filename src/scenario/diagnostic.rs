@@ -39,6 +39,25 @@ pub struct Diagnostic {
 const SHOWN_WIDTH: usize = 110;
 
 impl Diagnostic {
+    /// An error at a place in a file.
+    pub fn error(
+        file: &str,
+        at: Range<usize>,
+        title: impl Into<String>,
+        label: impl Into<String>,
+        help: impl Into<String>,
+    ) -> Self {
+        Self {
+            severity: Severity::Error,
+            title: title.into(),
+            label: label.into(),
+            span: Some(at),
+            file: file.to_owned(),
+            set: None,
+            help: help.into(),
+        }
+    }
+
     /// The text that the span refers to: the override if the fault lies in one, else the file's text.
     pub fn source<'a>(&'a self, file_source: &'a str) -> &'a str {
         self.set.as_deref().unwrap_or(file_source)

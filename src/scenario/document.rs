@@ -24,6 +24,28 @@ pub(crate) struct Origin {
     pub range: Range<usize>,
 }
 
+impl From<&Origin> for Origin {
+    fn from(at: &Origin) -> Origin {
+        at.clone()
+    }
+}
+
+impl From<Range<usize>> for Origin {
+    /// A place in the file.
+    fn from(range: Range<usize>) -> Origin {
+        Origin { source: Source::File, range }
+    }
+}
+
+impl From<&Range<usize>> for Origin {
+    fn from(range: &Range<usize>) -> Origin {
+        range.clone().into()
+    }
+}
+
+/// The beginning of the file.
+pub(crate) static TOP: Origin = Origin { source: Source::File, range: 0..0 };
+
 /// A key and its value.
 #[derive(Debug, Clone)]
 pub(crate) struct Entry {
@@ -92,19 +114,6 @@ impl Document {
             .collect();
         let root = entries(root.get_ref(), source, Source::File, 0);
         (Document { root, ..Document::default() }, errors)
-    }
-
-    /// The value of `key` in table `section` (or at the top of the file for an empty section).
-    pub fn find(&self, section: &str, key: &str) -> Option<&Node> {
-        let table = if section.is_empty() {
-            &self.root
-        } else {
-            match &entry(&self.root, section)?.value.value {
-                Value::Table(table) => table,
-                _ => return None,
-            }
-        };
-        entry(table, key).map(|entry| &entry.value)
     }
 
     /// Puts a value at `section.key`, making the table if there is none.

@@ -5,19 +5,20 @@
 //! quotes with their unit, as in `depth = "15 ft"`; the key list is one table, which also serves the
 //! overrides and the sweeps ([`paths`]).
 //!
-//! The road through this module: text -> `document` (a tree with places) -> `overrides` -> `check`
-//! (against the `schema`) -> [`Scenario`].
+//! The road through this module: text -> `document` (a tree with places) -> `overrides` -> `reader` (tables
+//! against the keys of the `schema`) -> `check` (what takes several keys) -> [`Scenario`] -> `write`.
 
 pub mod catalogue;
-pub(crate) mod check;
+mod check;
 pub mod day;
 pub mod diagnostic;
 pub(crate) mod document;
-pub mod from_models;
 pub mod library;
 mod overrides;
 pub mod phase;
+pub(crate) mod reader;
 pub(crate) mod schema;
+mod syntax;
 mod types;
 pub mod write;
 

@@ -13,8 +13,9 @@ use super::diagnostic::{Diagnostic, Severity, near, one_of, visible};
 use super::document::{Document, Entry, Node, Origin, Source, Value, list};
 use super::schema::{self, Key, Kind};
 
-/// Lays overrides over a document; an unknown path becomes a fault.
-pub(crate) fn apply(document: &mut Document, overrides: &[(String, String)], faults: &mut Vec<Diagnostic>) {
+/// Lays overrides over a document; every unknown path is a fault.
+pub(crate) fn apply(document: &mut Document, overrides: &[(String, String)]) -> Vec<Diagnostic> {
+    let mut faults = Vec::new();
     for (index, (path, written)) in overrides.iter().enumerate() {
         document.sets.push(format!("{path}={written}"));
         let path = path.trim();
@@ -23,6 +24,7 @@ pub(crate) fn apply(document: &mut Document, overrides: &[(String, String)], fau
             None => faults.push(unknown(path, &document.sets[index])),
         }
     }
+    faults
 }
 
 fn set(document: &mut Document, key: &'static Key, index: usize) {
@@ -43,16 +45,16 @@ fn set(document: &mut Document, key: &'static Key, index: usize) {
         return;
     }
     if section == "hour" {
-        document.take_from_hours(same_in_hours(name));
+        document.take_from_hours(&same_in_hours(name));
         let rows = column(key, start, &document.sets[index][start..end], source);
         document.hour_columns.retain(|(column, _)| !same_in_hours(name).contains(column));
         document.hour_columns.push((name, rows));
         return;
     }
     if matches!(section, "sky" | "water") {
-        document.take_from_hours(same_in_hours(name));
+        document.take_from_hours(&same_in_hours(name));
     }
-    if let Some((section, rival)) = key.rival.and_then(|rival| rival.split_once('.')) {
+    if let Some((section, rival)) = schema::rival(key.path).and_then(|rival| rival.split_once('.')) {
         document.take_from_file(section, rival);
     }
     if key.path == "box.use" {
@@ -62,14 +64,10 @@ fn set(document: &mut Document, key: &'static Key, index: usize) {
 }
 
 /// The columns of the hourly table that say the same as the key of this name.
-fn same_in_hours(name: &str) -> &'static [&'static str] {
-    match name {
-        "cloud" => &["cloud"],
-        "wind" => &["wind"],
-        "rain" => &["rain"],
-        "secchi" | "turbidity" => &["secchi", "turbidity"],
-        _ => &[],
-    }
+fn same_in_hours(name: &str) -> Vec<&'static str> {
+    let key = schema::find(&format!("hour.{name}"));
+    let rival = key.and_then(|key| schema::find(schema::rival(key.path)?));
+    key.into_iter().chain(rival).map(|key| key.split().1).collect()
 }
 
 /// "09:00 0.2; 1 pm 0.8" as rows with a time and a value each; `shift` is the place of the text in the override's.
@@ -115,7 +113,9 @@ fn value(key: &Key, written: &str, at: &Origin) -> Node {
         .unwrap_or(written);
     let text = |text: &str| Value::Text(text.trim().to_string());
     let value = match &key.kind {
-        Kind::Number { .. } => bare.trim().parse().map_or_else(|_| text(bare), Value::Number),
+        Kind::Number { .. } | Kind::Whole { .. } => {
+            bare.trim().parse().map_or_else(|_| text(bare), Value::Number)
+        }
         Kind::Box if written.starts_with('[') => {
             if let Some(node) = list(written, at.source, at.range.start) {
                 return node;

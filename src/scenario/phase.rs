@@ -3,6 +3,7 @@
 //! Temperature alone does not tell spring from fall, nor the last of the spawn from what follows it, so
 //! the date decides where temperature bands overlap. Bands and dates come from the model files.
 
+use crate::models::{Calendar, Models};
 use jiff::civil::Date;
 
 use super::types::{Phase, PhaseChoice, Scenario, Species};
@@ -33,21 +34,26 @@ pub struct PhaseBand {
     pub trend: Trend,
 }
 
-/// The dates that settle what temperature leaves open.
-#[derive(Debug, Clone, PartialEq)]
-pub struct PhaseCalendar {
-    /// Day of the year on which the water is coldest, in the northern hemisphere.
-    pub coldest_day: f64,
-    /// Day of the year on which the water is warmest, in the northern hemisphere.
-    pub warmest_day: f64,
-    /// The day of the spawn's peak is `slope * latitude + intercept`, in days per degree.
-    pub spawn_peak_slope: f64,
-    /// See [`PhaseCalendar::spawn_peak_slope`]; a day of the year.
-    pub spawn_peak_intercept: f64,
-    /// The latitudes between which that line is used; beyond them the nearer end is taken.
-    pub spawn_peak_latitudes: (f64, f64),
-    /// How long the weeks after the spawn last.
-    pub post_spawn_days: f64,
+/// The temperature bands of both species.
+pub fn phase_bands(models: &Models) -> Vec<PhaseBand> {
+    let phases = [
+        (Phase::Winter, Trend::Any),
+        (Phase::PreSpawn, Trend::Warming),
+        (Phase::Spawn, Trend::Warming),
+        (Phase::PostSpawn, Trend::Warming),
+        (Phase::Summer, Trend::Any),
+        (Phase::Fall, Trend::Cooling),
+    ];
+    let of = |(species, bands): (Species, [[f64; 2]; 6])| {
+        bands.into_iter().zip(phases).map(move |([low_c, high_c], (phase, trend))| PhaseBand {
+            species,
+            phase,
+            low_c,
+            high_c,
+            trend,
+        })
+    };
+    [Species::Largemouth, Species::Smallmouth].into_iter().zip(models.bands).flat_map(of).collect()
 }
 
 /// What the date says about the season.
@@ -71,7 +77,7 @@ fn northern_day(date: Date, latitude_deg: f64) -> f64 {
 /// Whether the water warms at this date: between the coldest and the warmest day of its year.
 ///
 /// The surface lags the sun by one to two months, so the days are data, not solstices.
-pub fn warming(date: Date, latitude_deg: f64, calendar: &PhaseCalendar) -> bool {
+pub fn warming(date: Date, latitude_deg: f64, calendar: &Calendar) -> bool {
     let day = northern_day(date, latitude_deg);
     let since_coldest = (day - calendar.coldest_day).rem_euclid(YEAR_DAYS);
     since_coldest < (calendar.warmest_day - calendar.coldest_day).rem_euclid(YEAR_DAYS)
@@ -82,10 +88,10 @@ pub fn warming(date: Date, latitude_deg: f64, calendar: &PhaseCalendar) -> bool 
 /// The peak of the spawn is a line in latitude; the line was drawn for largemouth bass through three
 /// places and is good to some three weeks. It is used for both species, and only where temperature bands
 /// overlap.
-pub fn season(date: Date, latitude_deg: f64, calendar: &PhaseCalendar) -> Season {
-    let (south, north) = calendar.spawn_peak_latitudes;
+pub fn season(date: Date, latitude_deg: f64, calendar: &Calendar) -> Season {
+    let [south, north] = calendar.spawn_peak_latitudes;
     let latitude = latitude_deg.abs().max(south).min(north);
-    let peak = calendar.spawn_peak_slope * latitude + calendar.spawn_peak_intercept;
+    let peak = calendar.spawn_peak_days_per_degree * latitude + calendar.spawn_peak_at_equator;
     let half = YEAR_DAYS / 2.0;
     let after = (northern_day(date, latitude_deg) - peak + half).rem_euclid(YEAR_DAYS) - half;
     Season { warming: warming(date, latitude_deg, calendar), days_after_spawn_peak: after }
@@ -103,7 +109,7 @@ pub fn phase_at(
     temperature_c: f64,
     season: Season,
     bands: &[PhaseBand],
-    calendar: &PhaseCalendar,
+    calendar: &Calendar,
 ) -> Option<Phase> {
     if temperature_c.is_nan() {
         return None;
@@ -149,7 +155,7 @@ fn outside(band: &PhaseBand, temperature_c: f64) -> f64 {
 
 impl Scenario {
     /// The phase of this scenario's fish: the one given, or that of temperature, date and latitude.
-    pub fn phase(&self, bands: &[PhaseBand], calendar: &PhaseCalendar) -> Option<Phase> {
+    pub fn phase(&self, bands: &[PhaseBand], calendar: &Calendar) -> Option<Phase> {
         match self.fish.phase {
             PhaseChoice::Named(phase) => Some(phase),
             PhaseChoice::FromTemperature => {

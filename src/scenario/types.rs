@@ -7,7 +7,7 @@ pub use crate::bait::body::{Lip, Sound};
 use crate::labels::labelled;
 
 /// One place, one hour, one kind of fish, one rod, and the baits to choose from.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Scenario {
     /// What the scenario is called.
     pub title: String,
@@ -33,7 +33,7 @@ pub struct Scenario {
 }
 
 /// Where on Earth, and whose clock.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Place {
     /// Degrees north of the equator, -90 to 90.
     pub latitude_deg: f64,
@@ -44,7 +44,7 @@ pub struct Place {
 }
 
 /// A date and a time of day, and the instant they name.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct When {
     /// The date on the wall calendar.
     #[serde(serialize_with = "as_text")]
@@ -63,7 +63,7 @@ fn as_text<T: std::fmt::Display, S: Serializer>(value: &T, serializer: S) -> Res
 }
 
 /// Cloud, wind and rain.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Sky {
     /// The share of the sky that is clouded, 0 to 1.
     pub cloud: f64,
@@ -98,10 +98,11 @@ impl Scenario {
 }
 
 /// How hard it rains.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Rain {
     /// Dry.
+    #[default]
     None,
     /// Drizzle: the surface is dimpled.
     Drizzle,
@@ -110,7 +111,7 @@ pub enum Rain {
 }
 
 /// The water and how far one sees in it.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Water {
     /// Clarity, measured one way or the other.
     pub clarity: Clarity,
@@ -133,11 +134,18 @@ pub enum Clarity {
     Turbidity(f64),
 }
 
+impl Default for Clarity {
+    fn default() -> Self {
+        Clarity::Secchi(0.0)
+    }
+}
+
 /// What colours the water.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Tint {
     /// Nothing much: blue-green to the eye.
+    #[default]
     Clear,
     /// Dissolved organic matter: brown.
     TeaStained,
@@ -148,7 +156,7 @@ pub enum Tint {
 }
 
 /// The fish and where they hang.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Fish {
     /// Which bass.
     pub species: Species,
@@ -169,10 +177,11 @@ pub struct Fish {
 }
 
 /// Which bass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Species {
     /// Largemouth bass, *Micropterus salmoides* or *nigricans*.
+    #[default]
     Largemouth,
     /// Smallmouth bass, *Micropterus dolomieu*.
     Smallmouth,
@@ -197,20 +206,42 @@ pub enum Phase {
 }
 
 /// Whether the phase was given or is to be found from the water temperature and the date.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum PhaseChoice {
     /// To be found by [`super::phase::phase_at`].
+    #[default]
     FromTemperature,
     /// Given by the user.
     Named(Phase),
 }
 
+impl PhaseChoice {
+    /// Every word of `fish.phase`.
+    pub const LABELS: &'static [&'static str] =
+        &["from temperature", "winter", "pre-spawn", "spawn", "post-spawn", "summer", "fall"];
+
+    /// The word in scenario files.
+    pub fn label(self) -> &'static str {
+        match self {
+            PhaseChoice::FromTemperature => Self::LABELS[0],
+            PhaseChoice::Named(phase) => phase.label(),
+        }
+    }
+
+    /// The choice of that word.
+    pub fn from_label(label: &str) -> Option<PhaseChoice> {
+        let named = Phase::from_label(label).map(PhaseChoice::Named);
+        named.or((label == Self::LABELS[0]).then_some(PhaseChoice::FromTemperature))
+    }
+}
+
 /// How much the fish have been fished for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Pressure {
     /// Hardly ever.
+    #[default]
     Unfished,
     /// Now and then.
     Light,
@@ -221,7 +252,7 @@ pub enum Pressure {
 }
 
 /// What the fish eat.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Forage {
     /// A kind of forage of the catalogue.
     pub kind: String,
@@ -230,7 +261,7 @@ pub struct Forage {
 }
 
 /// Line, cast and retrieve.
-#[derive(Debug, Clone, PartialEq, Serialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct Tackle {
     /// A line material of the catalogue.
     pub line: String,
@@ -255,6 +286,12 @@ pub enum Cast {
     /// It leaves the rod at this speed, and flies as far as its weight takes it.
     #[serde(rename = "launch_m_s")]
     Launch(f64),
+}
+
+impl Default for Cast {
+    fn default() -> Self {
+        Cast::LineOut(0.0)
+    }
 }
 
 /// One bait of the box, with everything the simulator needs of it.

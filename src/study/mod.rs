@@ -13,7 +13,7 @@ pub mod many;
 pub mod odds;
 pub mod pace;
 pub mod pack;
-mod reader;
+mod put;
 pub mod rules;
 pub mod selfcheck;
 pub mod sweep;

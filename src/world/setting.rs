@@ -7,7 +7,7 @@ use crate::bait::cast::Cast as Flight;
 use crate::bait::line::Line;
 use crate::bait::path::{Detail, Path, Retrieve};
 use crate::models::{Assumed, Models, ModelsError};
-use crate::scenario::from_models::{calendar, phase_bands};
+use crate::scenario::phase::phase_bands;
 use crate::scenario::{Bait, Cast, Clarity, Phase, Pressure, Rain, Scenario, Species};
 use crate::water::clarity::Tint;
 use crate::water::medium;
@@ -277,7 +277,7 @@ impl Setting {
             bottom_m: scenario.water.bottom_m,
             species: usize::from(scenario.fish.species == Species::Smallmouth),
             phase: phase_index(
-                scenario.phase(&phase_bands(models), &calendar(models)).unwrap_or(Phase::Summer),
+                scenario.phase(&phase_bands(models), &models.calendar).unwrap_or(Phase::Summer),
             ),
             pressure: match scenario.fish.pressure {
                 Pressure::Unfished => 0,

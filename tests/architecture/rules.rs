@@ -25,10 +25,6 @@ const COMMAND_LINE: &str = "cli";
 const STRANGERS: [&str; 3] = ["water", "bait", "fish"];
 /// The module of the page: a program of its own, which exports functions and answers on standard output.
 const MODULE: &str = "web/abi.rs";
-/// Lines of the longest file.
-const LONGEST: usize = 450;
-/// Lines of `main.rs`.
-const LONGEST_MAIN: usize = 70;
 
 /// A breach of a rule.
 #[derive(Debug)]
@@ -206,11 +202,4 @@ pub fn panics(source: &Source) -> Vec<Finding> {
         .chain(blocks)
         .map(|(at, name)| finding(source, at, format!("{name} outside tests")))
         .collect()
-}
-
-/// No file is longer than can be read in one go.
-pub fn lengths(source: &Source) -> Vec<Finding> {
-    let most = if source.top() == "main" { LONGEST_MAIN } else { LONGEST };
-    let long = source.lines > most;
-    long.then(|| finding(source, 0, format!("{} lines, {most} at most", source.lines))).into_iter().collect()
 }

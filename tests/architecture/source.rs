@@ -6,14 +6,11 @@ pub struct Source {
     pub file: String,
     /// The code, of the same lines as the file.
     pub code: String,
-    /// Lines of the file.
-    pub lines: usize,
 }
 
 impl Source {
     pub fn new(file: &str, text: &str) -> Self {
-        let lines = text.lines().count();
-        Self { file: file.to_owned(), code: without_tests(&without_texts(text)), lines }
+        Self { file: file.to_owned(), code: without_tests(&without_texts(text)) }
     }
 
     /// The folder or file at the top of `src`.

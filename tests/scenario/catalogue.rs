@@ -7,11 +7,13 @@ pub fn catalogue() -> Catalogue {
     let shape = Shape {
         height_at_100mm_m: 0.0168,
         width_at_100mm_m: 0.0132,
-        girth_exponent: 0.8,
-        lip_area_share: [0.0235, 0.0445],
-        lip_incidence_deg: [56.0, 49.0],
+        girth_power: 0.8,
+        standard_lip_area_share: 0.0235,
+        standard_lip_incidence_deg: 56.0,
+        deep_lip_area_share: 0.0445,
+        deep_lip_incidence_deg: 49.0,
         three_trebles_from_m: 0.105,
-        water_density_kg_m3: 999.0,
+        neutral_in_kg_m3: 999.0,
     };
     let mut baits = Vec::new();
     for millimetres in [70.0, 90.0, 110.0, 130.0, 150.0] {

@@ -97,7 +97,7 @@ const ERRORS: &[Case] = &[
     case("diameter = \"0.28 mm\"\n", "", "[tackle]", "how thick", "strength = \"10 lb\""),
     case("diameter = \"0.28 mm\"", "strength = \"1 N\"", "\"1 N\"", "no usable diameter", "spool"),
     case("speed =", "launch = \"25 m/s\"\nspeed =", "launch", "both `cast` and `launch`", "keep the cast"),
-    case("zone =", "utc_offset = \"-05:00\"\nzone =", "\"-05:00\"", "both `zone` and `utc_offset`", "keep"),
+    case("zone =", "utc_offset = \"-05:00\"\nzone =", "zone", "both `zone` and `utc_offset`", "keep"),
     case("zone = \"America/Chicago\"\n", "", "[place]", "no time zone", "utc_offset"),
     // Place and time.
     case(

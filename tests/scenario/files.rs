@@ -39,19 +39,6 @@ fn the_default_comes_first_and_holds_twelve_baits() {
 }
 
 #[test]
-fn the_template_shows_every_key_there_is() {
-    for setting in callup::scenario::paths(&catalogue()) {
-        let name = setting.path.rsplit('.').next().unwrap_or_default();
-        // Two keys are told of within the comment of their rival or in the list of bodies.
-        let shown = library::TEMPLATE.lines().any(|line| {
-            line.trim_start_matches("# ").starts_with(name) || line.contains(&format!("{name} = "))
-        });
-        let in_text = matches!(name, "lip" | "sound");
-        assert!(shown || in_text, "{} is not in the template", setting.path);
-    }
-}
-
-#[test]
 fn a_good_file_becomes_si() {
     let scenario = checked(GOOD).scenario;
     assert_eq!(scenario.title, "Test water");

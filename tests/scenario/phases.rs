@@ -2,7 +2,8 @@
 //! 1980; Turner and MacCrimmon 1970), the others common practice, no source. The line of the spawn's peak
 //! is an own fit through three places.
 
-use callup::scenario::phase::{PhaseBand, PhaseCalendar, Season, Trend, phase_at, season, warming};
+use callup::models::Calendar;
+use callup::scenario::phase::{PhaseBand, Season, Trend, phase_at, season, warming};
 use callup::scenario::{Phase, Species};
 use jiff::civil::{Date, date};
 
@@ -30,13 +31,13 @@ fn bands() -> Vec<PhaseBand> {
     .to_vec()
 }
 
-fn calendar() -> PhaseCalendar {
-    PhaseCalendar {
+fn calendar() -> Calendar {
+    Calendar {
         coldest_day: 32.0,
         warmest_day: 212.0,
-        spawn_peak_slope: 5.51,
-        spawn_peak_intercept: -91.2,
-        spawn_peak_latitudes: (28.0, 46.0),
+        spawn_peak_days_per_degree: 5.51,
+        spawn_peak_at_equator: -91.2,
+        spawn_peak_latitudes: [28.0, 46.0],
         post_spawn_days: 21.0,
     }
 }

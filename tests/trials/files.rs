@@ -60,24 +60,36 @@ fn spoilt(old: &str, new: &str, line_with: &str, title: &str, help: &str) {
 
 #[test]
 fn every_fault_has_its_place_and_its_cure() {
-    spoilt("known = \"data\"", "known = \"hearsay\"", "hearsay", "no known", "`second-hand`");
-    spoilt("output = \"sight range\"", "output = \"sigth\"", "sigth", "no output", "`sight range`");
+    spoilt(
+        "known = \"data\"",
+        "known = \"hearsay\"",
+        "hearsay",
+        "`known` cannot be `hearsay`",
+        "`second-hand`",
+    );
+    spoilt(
+        "output = \"sight range\"",
+        "output = \"sigth\"",
+        "sigth",
+        "`output` cannot be `sigth`",
+        "`sight range`",
+    );
     spoilt("unit = \"m\"", "unit = \"cm\"", "cm", "measured in m", "unit = \"m\"");
-    spoilt("miss =", "mis =", "mis =", "no `mis`", "`miss`");
+    spoilt("miss =", "mis =", "mis =", "no key `mis`", "`miss`");
     spoilt(
         "light_lux = 1000",
         "light_lux = \"1000\"",
         "light_lux",
-        "light_lux cannot be this",
-        "a number from",
+        "light_lux` is not a number",
+        "light_lux = 1000",
     );
-    spoilt("light_lux = 1000", "light = 1000", "light = 1000", "no `light`", "`light_lux`");
+    spoilt("light_lux = 1000", "light = 1000", "light = 1000", "no key `light`", "`light_lux`");
     spoilt("light_lux = 1000\n", "", "[[row]]", "needs light_lux", "light_lux = 100");
-    spoilt("\"60 mm\"", "\"60\"", "target_length", "no unit", "mm");
-    spoilt("\"60 mm\"", "\"60 kg\"", "target_length", "measures", "units");
-    spoilt("\"60 mm\"", "\"60 m\"", "target_length", "cannot be this", "1 m");
-    spoilt("target = \"minnow\"", "target = \"gold\"", "gold", "no such finish or prey", "`shad`");
-    spoilt("measured = 0.7", "measured = -0.7", "-0.7", "measured cannot be this", "a number from");
+    spoilt("\"60 mm\"", "\"60\"", "target_length", "not a length with its unit", "\"60 mm\"");
+    spoilt("\"60 mm\"", "\"60 kg\"", "target_length", "not a length with its unit", "units");
+    spoilt("\"60 mm\"", "\"60 m\"", "target_length", "out of range", "1 m");
+    spoilt("target = \"minnow\"", "target = \"gold\"", "gold", "not a known setup target", "`shad`");
+    spoilt("measured = 0.7", "measured = -0.7", "-0.7", "`measured` is out of range", "a value from");
     spoilt(
         "measured = 0.7",
         "measured = 0.7\nlow = 0.8",
@@ -108,9 +120,9 @@ fn faults_of_conditions_and_patterns_have_their_places_too() {
         "`12 NTU`",
     );
     spoilt("rows = [\"4 NTU\", \"12 NTU\"]", "rows = [\"4 NTU\"]", "[[pattern]]", "two rows or more", "rows");
-    spoilt("claim = \"falls\"", "claim = \"sinks\"", "sinks", "no claim", "`falls`");
-    spoilt("factor = 1.2", "factor = 0.5", "0.5", "factor cannot be this", "from 1.001");
-    spoilt("used = \"nothing\"", "used = \"form\"", "id", "lacks used_for", "used_for =");
+    spoilt("claim = \"falls\"", "claim = \"sinks\"", "sinks", "`claim` cannot be `sinks`", "`falls`");
+    spoilt("factor = 1.2", "factor = 0.5", "0.5", "`factor` is out of range", "from 1.001");
+    spoilt("used = \"nothing\"", "used = \"form\"", "id", "no `used_for`", "used_for =");
 }
 
 #[test]

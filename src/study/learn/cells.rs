@@ -1,7 +1,7 @@
 //! From the rows of a log to what is simulated: conditions, each set up once, and the baits cast in them.
 
 use super::counts::Counts;
-use super::log::{Log, Row, fault};
+use super::log::{Log, Row};
 use super::sampler::{FitError, LogModel};
 use crate::engine::Control;
 use crate::engine::each;
@@ -125,7 +125,7 @@ pub fn plan(log: &Log, file: &str, base: Base) -> Result<Plan, Vec<Diagnostic>> 
                     let row = &log.rows[rows[0]];
                     let help =
                         "correct the row or the scenario; `callup odds` with the same values says the same";
-                    faults.push(fault(file, row.at.clone(), why, "in this row", help));
+                    faults.push(Diagnostic::error(file, row.at.clone(), why, "in this row", help));
                 }
             }
         }
@@ -137,7 +137,7 @@ pub fn plan(log: &Log, file: &str, base: Base) -> Result<Plan, Vec<Diagnostic>> 
         let help = "give fish.density in every row, or none at all, or set it once with --set fish.density=\"30 per ha\"";
         for &row in without.flat_map(|((_, rows), _)| rows) {
             let title = "the density of fish is given for other rows, not for this";
-            faults.push(fault(file, log.rows[row].at.clone(), title, "no fish.density", help));
+            faults.push(Diagnostic::error(file, log.rows[row].at.clone(), title, "no fish.density", help));
         }
     }
     if !faults.is_empty() {
@@ -207,7 +207,10 @@ fn of_row(why: &Diagnostic, row: &Row, file: &str) -> Diagnostic {
     let place = path.and_then(|path| row.overrides.iter().position(|(own, _)| own == path));
     let at = place.map_or(row.at.clone(), |i| row.places[i].clone());
     let label = if why.label.is_empty() { "in this row".to_owned() } else { why.label.clone() };
-    Diagnostic { severity: why.severity, ..fault(file, at, why.title.clone(), label, why.help.clone()) }
+    Diagnostic {
+        severity: why.severity,
+        ..Diagnostic::error(file, at, why.title.clone(), label, why.help.clone())
+    }
 }
 
 /// The bait of every row.
@@ -228,7 +231,7 @@ fn baits(
             match found {
                 Ok(found) => Some(found.clone()),
                 Err((title, help)) => {
-                    faults.push(fault(
+                    faults.push(Diagnostic::error(
                         file,
                         at.clone(),
                         title.clone(),

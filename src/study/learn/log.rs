@@ -7,9 +7,10 @@
 //! that mean nothing here are ignored by name. Whatever cannot be understood is a fault with its place; a log with
 //! faults teaches nothing.
 
-use super::table::{Cell, Reader, delimiter, lines};
+use super::table::{Cell, delimiter, lines};
 use crate::scenario::diagnostic::{near, visible};
-use crate::scenario::{Diagnostic, Setting, SettingKind, Severity};
+use crate::scenario::reader::Reader;
+use crate::scenario::{Diagnostic, Setting, SettingKind};
 use crate::study::axis::{AxisError, names};
 use crate::units::{Dimension, UnitFault, parse};
 use jiff::civil::Date;
@@ -67,7 +68,7 @@ enum Column<'a> {
 /// # Errors
 /// Every fault found, in the order of the file.
 pub fn read(source: &str, file: &str, settings: &[Setting]) -> Result<Log, Vec<Diagnostic>> {
-    let mut reader = Reader { file, faults: Vec::new() };
+    let mut reader = Reader::new(file);
     let mut lines = lines(source).filter(|at| {
         let line = source[at.clone()].trim();
         !line.is_empty() && !line.starts_with('#')
@@ -143,7 +144,7 @@ impl Reader<'_> {
                 Column::Nothing
             }
             Ok(setting) => {
-                let unit = self.unit(cell, setting, unit);
+                let unit = self.heading_unit(cell, setting, unit);
                 log.varied.push(setting.path);
                 Column::Value(setting, unit)
             }
@@ -161,7 +162,7 @@ impl Reader<'_> {
     }
 
     /// The unit of a heading, which must be one of the quantity.
-    fn unit(&mut self, cell: &Cell, setting: &Setting, unit: Option<String>) -> Option<String> {
+    fn heading_unit(&mut self, cell: &Cell, setting: &Setting, unit: Option<String>) -> Option<String> {
         let unit = unit?;
         match setting.kind {
             SettingKind::Number { dimension: Some(dimension), .. } => {
@@ -263,7 +264,7 @@ impl Reader<'_> {
                     }
                 }
                 Column::Value(setting, unit) => {
-                    if let Some(text) = self.value(cell, setting, unit.as_deref()) {
+                    if let Some(text) = self.cell_value(cell, setting, unit.as_deref()) {
                         row.overrides.push((setting.path.to_owned(), text));
                         row.places.push(cell.at.clone());
                     }
@@ -326,11 +327,11 @@ impl Reader<'_> {
     }
 
     /// A value of the scenario as its override wants it.
-    fn value(&mut self, cell: &Cell, setting: &Setting, unit: Option<&str>) -> Option<String> {
+    fn cell_value(&mut self, cell: &Cell, setting: &Setting, unit: Option<&str>) -> Option<String> {
         let path = setting.path;
         match &setting.kind {
             SettingKind::Number { dimension, limits, .. } => {
-                self.number(cell, setting, *dimension, *limits, unit)
+                self.cell_number(cell, setting, *dimension, *limits, unit)
             }
             SettingKind::Choice(words) => {
                 let known = words.iter().find(|w| w.eq_ignore_ascii_case(&cell.text));
@@ -346,7 +347,7 @@ impl Reader<'_> {
         }
     }
 
-    fn number(
+    fn cell_number(
         &mut self,
         cell: &Cell,
         setting: &Setting,
@@ -404,23 +405,4 @@ fn close(a: &str, b: &str) -> bool {
     /// Jaro-Winkler similarity from which two headings are taken for one misspelt.
     const SLIP: f64 = 0.92;
     strsim::jaro_winkler(&a.to_lowercase(), &b.to_lowercase()) >= SLIP
-}
-
-/// A fault of a log.
-pub(super) fn fault(
-    file: &str,
-    at: Range<usize>,
-    title: impl Into<String>,
-    label: impl Into<String>,
-    help: impl Into<String>,
-) -> Diagnostic {
-    Diagnostic {
-        severity: Severity::Error,
-        title: title.into(),
-        label: label.into(),
-        span: Some(at),
-        file: file.to_owned(),
-        set: None,
-        help: help.into(),
-    }
 }

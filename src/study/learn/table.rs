@@ -1,7 +1,6 @@
 //! A table as text: lines, cells, quotes, and where each stands.
 
-use super::log::fault;
-use crate::scenario::Diagnostic;
+use crate::scenario::reader::Reader;
 use std::ops::Range;
 
 /// A cell and its place.
@@ -48,23 +47,7 @@ pub(super) fn delimiter(heading: &str) -> char {
     }
 }
 
-/// Collects faults of one file.
-pub(super) struct Reader<'a> {
-    pub file: &'a str,
-    pub faults: Vec<Diagnostic>,
-}
-
 impl Reader<'_> {
-    pub(super) fn fault(
-        &mut self,
-        at: Range<usize>,
-        title: impl Into<String>,
-        label: impl Into<String>,
-        help: impl Into<String>,
-    ) {
-        self.faults.push(fault(self.file, at, title, label, help));
-    }
-
     /// The cells of a line; quotes around a cell are taken off, doubled quotes within it are one.
     pub(super) fn cells(&mut self, source: &str, line: Range<usize>, parted: char) -> Vec<Cell> {
         let mut cells = Vec::new();

@@ -1,35 +1,35 @@
 //! Rule files: TOML as people write it, to rules, with every fault found in one go.
 
 use super::{CONDITIONS, Claim, Condition, Literature, Rule, Side, Test};
-use crate::scenario::check::syntax;
 use crate::scenario::diagnostic::{Diagnostic, visible};
-use crate::scenario::document::{Document, Entry, Node, Value, entry};
-use crate::scenario::{Catalogue, paths};
+use crate::scenario::document::{Document, Entry, Node, TOP, Value, entry};
+use crate::scenario::reader::{Reader, Table};
+use crate::scenario::schema::{Key, Kind, key, keys, number};
+use crate::scenario::{Catalogue, Setting, paths};
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::axis::{Axis, AxisError, Wish};
-use crate::study::reader::{Put, Reader};
+use crate::study::put::Put;
 use std::ops::Range;
 
-/// The keys of a rule.
-const KEYS: &[&str] = &[
-    "id",
-    "says",
-    "bait",
-    "side_a",
-    "side_b",
-    "direction",
-    "over",
-    "always",
-    "conditions",
-    "gain_over",
-    "points",
-    "delta",
-    "claim",
-    "literature",
-    "source",
-];
-/// Fewer points say little of a condition, more take too long.
-const POINTS: (usize, usize) = (8, 512);
+/// The keys of a rule. Fewer points say little of a condition, more take too long.
+static KEYS: &[Key] = keys! {
+    "file.rule": Kind::Other, "", "a rule", optional;
+    "rule.id": Kind::Id, "\"short-name\"", "short name";
+    "rule.says": Kind::Sentence, "\"what the rule says, in plain words\"", "claim in words";
+    "rule.bait": Kind::Sentence, "\"110 mm, standard lip, silent\"", "bait to try it with";
+    "rule.side_a": Kind::Other, "{ bait.finish = \"mirror\" }", "side that should do better", optional;
+    "rule.side_b": Kind::Other, "{ bait.finish = \"pearl\" }", "other side", optional;
+    "rule.direction": Kind::Other, "\"falls\"", "how the odds go as the quantity grows", optional;
+    "rule.over": Kind::Other, "\"fish.depth=2m..6m:5\"", "quantity that grows", optional;
+    "rule.always": Kind::Other, "{ sky.cloud = 0.9 }", "what holds on both sides", optional;
+    "rule.conditions": Kind::Other, "[\"water.secchi=2m..6m\"]", "where it is claimed", optional;
+    "rule.gain_over": Kind::Other, "{ water.temperature = \"24 C\" }", "what the gain is compared with", optional;
+    "rule.points": number(8.0, 512.0, (8.0, 512.0)), "64", "number of conditions tried", optional;
+    "rule.delta": number(0.01, 50.0, (0.01, 50.0)), "1", "smallest difference that counts", optional;
+    "rule.claim": Kind::Choice(&["a", "same"]), "\"same\"", "which side is said to do better, or neither", optional;
+    "rule.literature": Kind::Choice(Literature::LABELS), "\"untested\"", "word on what the literature says";
+    "rule.source": Kind::Sentence, "\"authors and year\"", "where it was written", optional;
+};
 const SIDES_HELP: &str = "write side_a = { ... } and side_b = { ... } with what differs, as in side_a = { bait.finish = \
     \"mirror\" }, or direction = \"falls\" with over = \"fish.depth=2m..6m:5\"";
 
@@ -39,31 +39,17 @@ const SIDES_HELP: &str = "write side_a = { ... } and side_b = { ... } with what 
 /// Every fault found, in the order of the file.
 pub fn read(source: &str, file: &str, catalogue: &Catalogue) -> Result<Vec<Rule>, Vec<Diagnostic>> {
     let (document, errors) = Document::parse(source);
-    let mut reader = Reader { file, what: "rule", settings: paths(catalogue), faults: Vec::new() };
+    let mut reader = Reader::new(file);
+    let settings = paths(catalogue);
+    reader.table(KEYS, "file", &document.root, &TOP, catalogue);
     let mut rules: Vec<Rule> = Vec::new();
-    for top in &document.root {
-        match (&*top.key, &top.value.value) {
-            ("rule", Value::List(items)) => {
-                for item in items {
-                    match &item.value {
-                        Value::Table(table) => rules.extend(reader.rule(table, &item.at.range)),
-                        other => reader.kind(&item.at.range, "a rule", "a table, as in [[rule]]", other),
-                    }
-                }
-            }
-            ("rule", _) => {
-                let help = "write [[rule]], in two pairs of brackets, above each rule";
-                reader.fault(&top.key_at.range, "rules stand in a list", "this is one table", help);
-            }
-            (key, _) => {
-                let title = format!("a rule file has no `{}`", visible(key));
-                reader.fault(&top.key_at.range, title, "not known here", "write rules, each under [[rule]]");
-            }
-        }
+    for (entries, at) in reader.list(&document.root, "rule") {
+        let table = reader.table(KEYS, "rule", entries, at, catalogue);
+        rules.extend(reader.rule(&table, &settings));
     }
     if rules.is_empty() && reader.faults.is_empty() && errors.is_empty() {
         let help = "begin from the embedded ones: callup rules --template > my-rules.toml";
-        reader.fault(&(0..0), "there is no rule in this file", "", help);
+        reader.fault(0..0, "there is no rule in this file", "", help);
     }
     for (i, rule) in rules.iter().enumerate() {
         if rules[..i].iter().any(|r| r.id == rule.id) {
@@ -71,42 +57,32 @@ pub fn read(source: &str, file: &str, catalogue: &Catalogue) -> Result<Vec<Rule>
             reader.fault(&rule.at, title, "the second", "give it an id of its own");
         }
     }
-    let mut faults = reader.faults;
-    syntax::drop_consequences(&mut faults, &errors, source);
-    faults.extend(errors.iter().map(|e| syntax::diagnostic(e, source, file)));
-    faults.sort_by_key(|f| f.span.as_ref().map_or(0, |s| s.start));
+    let faults = reader.finish(&errors, source);
     if faults.is_empty() { Ok(rules) } else { Err(faults) }
 }
 
 impl Reader<'_> {
-    fn rule(&mut self, table: &[Entry], at: &Range<usize>) -> Option<Rule> {
+    fn rule(&mut self, table: &Table, settings: &[Setting]) -> Option<Rule> {
         let before = self.faults.len();
-        self.unknown(table, KEYS);
-        let id = self.id(table, at);
-        let says = self.needed(table, "says", at, "says = \"what the rule says, in plain words\"");
-        let bait = self.needed(
-            table,
-            "bait",
-            at,
-            "bait = \"110 mm, standard lip, silent\", the bait to try it with",
-        );
-        let mut always = self.table(table, "always").unwrap_or_default();
-        let bait_at = entry(table, "bait").map_or(at.clone(), |e| e.value.at.range.clone());
-        always.extend(bait.map(|name| Put { path: "box.use".into(), value: listed(&name), at: bait_at }));
-        let test = self.test(table, at);
-        let conditions = self.conditions(table, at);
-        let gain_over = self.gain_over(table);
-        let literature = self.literature(table, at);
+        let mut always = self.puts(table.entries, "always").unwrap_or_default();
+        let bait = table.text("bait");
+        always.extend(bait.map(|name| Put {
+            path: "box.use".into(),
+            value: listed(name.value),
+            at: name.at.range.clone(),
+        }));
+        let test = self.test(table, settings);
+        let conditions = self.conditions(table, settings);
+        let gain_over = self.gain_over(table.entries);
+        let literature = table.text("literature").and_then(|word| Literature::from_label(word.value));
         let rule = Rule {
-            id: id.unwrap_or_default(),
-            says: says.unwrap_or_default(),
-            claim: self.claim(table),
-            points: self
-                .number(table, "points", (POINTS.0 as f64, POINTS.1 as f64))
-                .map_or(CONDITIONS, |n| n as usize),
-            smallest_difference: self.number(table, "delta", (0.01, 50.0)).unwrap_or(SMALLEST_DIFFERENCE),
-            source: self.text(table, "source").unwrap_or_default(),
-            at: at.clone(),
+            id: table.owned("id"),
+            says: table.owned("says"),
+            claim: if table.owned("claim") == "same" { Claim::Same } else { Claim::More },
+            points: table.number("points").map_or(CONDITIONS, |n| n.value as usize),
+            smallest_difference: table.number("delta").map_or(SMALLEST_DIFFERENCE, |n| n.value),
+            source: table.owned("source"),
+            at: table.at.range.clone(),
             test: test?,
             always,
             conditions,
@@ -117,11 +93,11 @@ impl Reader<'_> {
         (self.faults.len() == before).then_some(rule)
     }
 
-    fn test(&mut self, table: &[Entry], at: &Range<usize>) -> Option<Test> {
-        let (sides, along) = (["side_a", "side_b"].map(|k| entry(table, k)), entry(table, "direction"));
+    fn test(&mut self, table: &Table, settings: &[Setting]) -> Option<Test> {
+        let (sides, along) = (["side_a", "side_b"].map(|k| table.entry(k)), table.entry("direction"));
         match (sides, along) {
             ([Some(_), Some(_)], None) => {
-                let (a, b) = (self.side(table, "side_a"), self.side(table, "side_b"));
+                let (a, b) = (self.side(table.entries, "side_a"), self.side(table.entries, "side_b"));
                 let (a, b) = (a?, b?);
                 let plain = |s: &Side| {
                     let mut all: Vec<_> = s.puts.iter().map(|p| (p.path.clone(), p.value.clone())).collect();
@@ -129,17 +105,17 @@ impl Reader<'_> {
                     all
                 };
                 if plain(&a) == plain(&b) {
-                    let range = entry(table, "side_b").map_or(at.clone(), |e| e.value.at.range.clone());
+                    let at = sides[1].map_or(table.at, |e| &e.value.at);
                     let help = "write at side_b what is different there";
-                    self.fault(&range, "the two sides are the same", "nothing differs from side_a", help);
+                    self.fault(at, "the two sides are the same", "nothing differs from side_a", help);
                     return None;
                 }
                 Some(Test::Sides { a, b })
             }
-            ([None, None], Some(direction)) => self.direction(table, direction),
+            ([None, None], Some(direction)) => self.direction(table, direction, settings),
             ([None, None], None) => {
                 self.fault(
-                    at,
+                    table.at,
                     "this rule compares nothing",
                     "lacks side_a and side_b, or direction and over",
                     SIDES_HELP,
@@ -148,7 +124,7 @@ impl Reader<'_> {
             }
             ([Some(_), None] | [None, Some(_)], None) => {
                 let missing = if sides[0].is_none() { "side_a" } else { "side_b" };
-                self.fault(at, format!("this rule lacks {missing}"), "one side only", SIDES_HELP);
+                self.fault(table.at, format!("this rule lacks {missing}"), "one side only", SIDES_HELP);
                 None
             }
             (_, Some(direction)) => {
@@ -165,7 +141,7 @@ impl Reader<'_> {
     }
 
     fn side(&mut self, table: &[Entry], key: &str) -> Option<Side> {
-        let mut puts = self.table(table, key)?;
+        let mut puts = self.puts(table, key)?;
         // A bait of its own is the whole box.
         let mut name = None;
         puts.retain_mut(|p| match &*p.path {
@@ -183,7 +159,7 @@ impl Reader<'_> {
         Some(Side { name: name.unwrap_or_else(said), puts })
     }
 
-    fn direction(&mut self, table: &[Entry], direction: &Entry) -> Option<Test> {
+    fn direction(&mut self, table: &Table, direction: &Entry, settings: &[Setting]) -> Option<Test> {
         let falls = match &direction.value.value {
             Value::Text(word) if word == "falls" => true,
             Value::Text(word) if word == "rises" => false,
@@ -198,12 +174,12 @@ impl Reader<'_> {
                 return None;
             }
         };
-        let Some(over) = entry(table, "over") else {
+        let Some(over) = table.entry("over") else {
             let help = "write over = \"fish.depth=2m..6m:5\"";
             self.fault(&direction.key_at.range, "a direction along nothing", "lacks over", help);
             return None;
         };
-        let axis = self.axis(&over.value, Wish { steps: 5, logarithmic: false })?;
+        let axis = self.axis(&over.value, Wish { steps: 5, logarithmic: false }, settings)?;
         if axis.is_words() {
             let help = "write a range of numbers, as in fish.depth=2m..6m:5, or compare two sides";
             self.fault(&over.value.at.range, "words neither rise nor fall", "no quantity", help);
@@ -212,10 +188,10 @@ impl Reader<'_> {
         Some(Test::Direction { axis, falls, at: over.value.at.range.clone() })
     }
 
-    fn conditions(&mut self, table: &[Entry], at: &Range<usize>) -> Vec<Condition> {
-        let Some(all) = entry(table, "conditions") else {
+    fn conditions(&mut self, table: &Table, settings: &[Setting]) -> Vec<Condition> {
+        let Some(all) = table.entry("conditions") else {
             let help = "write conditions = [\"water.secchi=2m..6m\", \"fish.pressure=all\"]: where the rule is claimed";
-            self.fault(at, "this rule is claimed nowhere", "lacks conditions", help);
+            self.fault(table.at, "this rule is claimed nowhere", "lacks conditions", help);
             return Vec::new();
         };
         let Value::List(items) = &all.value.value else {
@@ -229,13 +205,15 @@ impl Reader<'_> {
         let wish = Wish { steps: 2, logarithmic: false };
         items
             .iter()
-            .filter_map(|item| Some(Condition { axis: self.axis(item, wish)?, at: item.at.range.clone() }))
+            .filter_map(|item| {
+                Some(Condition { axis: self.axis(item, wish, settings)?, at: item.at.range.clone() })
+            })
             .collect()
     }
 
     fn gain_over(&mut self, table: &[Entry]) -> Vec<Put> {
         let Some(all) = entry(table, "gain_over") else { return Vec::new() };
-        let puts = self.table(table, "gain_over");
+        let puts = self.puts(table, "gain_over");
         if puts.as_ref().is_some_and(Vec::is_empty) {
             let help = "write gain_over = { water.temperature = \"24 C\" }: where the gain is compared with";
             self.fault(&all.value.at.range, "the gain is compared with nothing", "an empty table", help);
@@ -243,13 +221,13 @@ impl Reader<'_> {
         puts.unwrap_or_default()
     }
 
-    fn axis(&mut self, node: &Node, wish: Wish) -> Option<Axis> {
-        let at = &node.at.range;
+    fn axis(&mut self, node: &Node, wish: Wish, settings: &[Setting]) -> Option<Axis> {
+        let at = &node.at;
         let Value::Text(text) = &node.value else {
             self.kind(at, "a range", "a text, as in \"water.secchi=2m..6m\"", &node.value);
             return None;
         };
-        match Axis::parse(text, wish, &self.settings) {
+        match Axis::parse(text, wish, settings) {
             Ok(axis) => Some(axis),
             Err(e) => {
                 let help = match &e {
@@ -318,25 +296,6 @@ impl Reader<'_> {
                 );
             }
         }
-    }
-
-    fn claim(&mut self, table: &[Entry]) -> Claim {
-        match self.word(table, "claim", &["a", "same"]).as_deref() {
-            Some("same") => Claim::Same,
-            _ => Claim::More,
-        }
-    }
-
-    fn literature(&mut self, table: &[Entry], at: &Range<usize>) -> Option<Literature> {
-        if entry(table, "literature").is_none() {
-            let help = "write literature = \"untested\", \"mixed\" or \"supported\", and the source";
-            self.fault(at, "this rule does not say what the literature says", "lacks literature", help);
-            return None;
-        }
-        let word = self.word(table, "literature", Literature::LABELS)?;
-        [Literature::Supported, Literature::Mixed, Literature::Untested]
-            .into_iter()
-            .find(|l| l.label() == word)
     }
 }
 

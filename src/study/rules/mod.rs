@@ -18,9 +18,10 @@ pub mod plan;
 pub mod reading;
 pub mod table;
 
-pub use super::reader::Put;
+pub use super::put::Put;
 
 use super::axis::Axis;
+use crate::labels::labelled;
 use std::ops::Range;
 
 /// The rules that come with the program.
@@ -83,19 +84,7 @@ pub enum Literature {
     Untested,
 }
 
-impl Literature {
-    /// The words of a rule file.
-    pub const LABELS: &'static [&'static str] = &["supported", "mixed", "untested"];
-
-    /// Its word.
-    pub fn label(self) -> &'static str {
-        match self {
-            Self::Supported => "supported",
-            Self::Mixed => "mixed",
-            Self::Untested => "untested",
-        }
-    }
-}
+labelled!(Literature { Supported => "supported", Mixed => "mixed", Untested => "untested" });
 
 /// A condition over which a rule is claimed.
 #[derive(Debug, Clone, PartialEq)]

@@ -13,7 +13,7 @@ pub mod plan;
 pub mod reading;
 pub mod setup;
 
-use super::reader::Put;
+use super::put::Put;
 use crate::labels::labelled;
 use serde::Serialize;
 use setup::Setup;

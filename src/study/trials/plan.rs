@@ -3,7 +3,7 @@
 use super::{GROUND, GROUND_FILE, Row, Trial};
 use crate::models::Models;
 use crate::scenario::{self, Catalogue, Diagnostic, Severity};
-use crate::study::reader::Put;
+use crate::study::put::Put;
 use crate::world::Setting;
 
 /// A trial with the setting of every row.
@@ -45,15 +45,8 @@ fn set_up(
 ) -> Result<Setting, Vec<Diagnostic>> {
     let puts: Vec<&Put> = trial.world.iter().chain(&row.world).collect();
     let overrides: Vec<(String, String)> = puts.iter().map(|p| (p.path.clone(), p.value.clone())).collect();
-    let here = |title: String, help: &str| Diagnostic {
-        severity: Severity::Error,
-        title,
-        label: "in this row".into(),
-        span: Some(row.place.clone()),
-        file: file.to_owned(),
-        set: None,
-        help: help.to_owned(),
-    };
+    let here =
+        |title: String, help: &str| Diagnostic::error(file, row.place.clone(), title, "in this row", help);
     let scenario = scenario::load(GROUND, GROUND_FILE, &overrides, catalogue).map_err(|found| {
         let placed = |f: Diagnostic| {
             let put = puts.iter().find(|p| f.set.as_deref() == Some(&format!("{}={}", p.path, p.value)));

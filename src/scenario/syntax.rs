@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use crate::scenario::diagnostic::{Diagnostic, Severity, visible};
-use crate::scenario::document::SyntaxError;
+use super::diagnostic::{Diagnostic, visible};
+use super::document::SyntaxError;
 
 const UNQUOTED: &str = "string values must be quoted";
 const DUPLICATE: &str = "duplicate key";
@@ -30,15 +30,7 @@ pub(crate) fn diagnostic(error: &SyntaxError, source: &str, file: &str) -> Diagn
                     tables begin with [name], lists stand in [ ] with commas";
         (format!("this is not TOML: {}", visible(&error.message)), help.to_string())
     };
-    Diagnostic {
-        severity: Severity::Error,
-        title,
-        label: String::new(),
-        span: Some(error.range.clone().unwrap_or(0..0)),
-        file: file.to_string(),
-        set: None,
-        help,
-    }
+    Diagnostic::error(file, error.range.clone().unwrap_or(0..0), title, "", help)
 }
 
 /// Drops faults of meaning on lines that have a fault of form: the one is likely the other's consequence.
