@@ -76,6 +76,26 @@ impl Shape {
         }
     }
 
+    /// A bait of this length and lip that hangs still; without a name.
+    pub fn bait(&self, length_m: f64, lip: Lip, sound: Sound, finish: &str) -> Bait {
+        let form = self.form(length_m, lip);
+        Bait {
+            name: String::new(),
+            length_m,
+            lip,
+            sound,
+            finish: finish.to_owned(),
+            trebles: form.trebles,
+            height_m: form.height_m,
+            width_m: form.width_m,
+            mass_kg: self.mass_kg(length_m, form.height_m, form.width_m, 0.0),
+            lip_area_m2: form.lip_area_m2,
+            lip_incidence_deg: form.lip_incidence_deg,
+            buoyancy_n: 0.0,
+            runs_m: None,
+        }
+    }
+
     /// The mass of a spheroid body that has this net buoyancy: m = rho pi/6 L h b - B/g.
     ///
     /// Lengths in metres, B in newtons (positive rises); kilograms.
@@ -94,7 +114,10 @@ impl Catalogue {
         for &millimetres in &c.lengths_mm {
             for lip in c.lips.iter().filter_map(|l| Lip::from_label(l)) {
                 for sound in c.sounds.iter().filter_map(|s| Sound::from_label(s)) {
-                    baits.push(shaped(&shape, millimetres, lip, sound, &c.finish));
+                    baits.push(Bait {
+                        name: format!("{millimetres} mm, {} lip, {}", lip.label(), sound.label()),
+                        ..shape.bait(f64::from(millimetres) / 1000.0, lip, sound, &c.finish)
+                    });
                 }
             }
         }
@@ -136,26 +159,6 @@ fn too_warm_c(models: &Models) -> [f64; 2] {
         defaults.reduce(f64::max).unwrap_or(f64::INFINITY)
     };
     [ends(&["largemouth.feeding.end"]), ends(&["smallmouth.feeding.warm_end", "smallmouth.feeding.cool_end"])]
-}
-
-fn shaped(shape: &Shape, millimetres: u32, lip: Lip, sound: Sound, finish: &str) -> Bait {
-    let length_m = f64::from(millimetres) / 1000.0;
-    let form = shape.form(length_m, lip);
-    Bait {
-        name: format!("{millimetres} mm, {} lip, {}", lip.label(), sound.label()),
-        length_m,
-        lip,
-        sound,
-        finish: finish.to_owned(),
-        trebles: form.trebles,
-        height_m: form.height_m,
-        width_m: form.width_m,
-        mass_kg: shape.mass_kg(length_m, form.height_m, form.width_m, 0.0),
-        lip_area_m2: form.lip_area_m2,
-        lip_incidence_deg: form.lip_incidence_deg,
-        buoyancy_n: 0.0,
-        runs_m: None,
-    }
 }
 
 /// Whether two names are the same but for case, spacing, and spaces around commas.

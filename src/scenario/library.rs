@@ -1,63 +1,26 @@
 //! The scenarios that come with the program, all of them of invented waters.
 
+/// A table of scenarios, each with one line about it and the text of its file.
+macro_rules! scenarios {
+    ($($name:literal: $about:literal;)*) => {
+        &[$(($name, $about, include_str!(concat!("../../scenarios/", $name, ".toml")))),*]
+    };
+}
+
 /// Name, one line about it, and the text of its file.
-const SCENARIOS: &[(&str, &str, &str)] = &[
-    (
-        "main-lake-point",
-        "clear highland reservoir before the spawn, gray morning, twelve baits (the default)",
-        include_str!("../../scenarios/main-lake-point.toml"),
-    ),
-    (
-        "stained-lowland",
-        "tea-stained lowland lake after the spawn, bass that see little",
-        include_str!("../../scenarios/stained-lowland.toml"),
-    ),
-    (
-        "northern-smallmouth",
-        "clear northern lake, smallmouth bass on yellow perch",
-        include_str!("../../scenarios/northern-smallmouth.toml"),
-    ),
-    (
-        "summer-algae",
-        "green summer water, clarity given as turbidity",
-        include_str!("../../scenarios/summer-algae.toml"),
-    ),
-    (
-        "clay-after-rain",
-        "river arm muddied by a storm: what is left when hardly anything can be seen",
-        include_str!("../../scenarios/clay-after-rain.toml"),
-    ),
-    (
-        "winter-bluff",
-        "cold clear water, deep slow fish, long pauses",
-        include_str!("../../scenarios/winter-bluff.toml"),
-    ),
-    (
-        "first-light",
-        "the half hour before sunrise, when light decides",
-        include_str!("../../scenarios/first-light.toml"),
-    ),
-    (
-        "windy-overcast",
-        "low cloud, waves and drizzle over a fall lake",
-        include_str!("../../scenarios/windy-overcast.toml"),
-    ),
-    (
-        "bright-midday",
-        "high sun, no cloud, no wind, fish that have seen it all",
-        include_str!("../../scenarios/bright-midday.toml"),
-    ),
-    (
-        "clearing-inlet",
-        "creek mouth clearing after a storm, sky and clarity by the hour: for `callup day`",
-        include_str!("../../scenarios/clearing-inlet.toml"),
-    ),
-    (
-        "southern-spring",
-        "south of the equator: spring in October, a clock without summer time",
-        include_str!("../../scenarios/southern-spring.toml"),
-    ),
-];
+const SCENARIOS: &[(&str, &str, &str)] = scenarios! {
+    "main-lake-point": "clear highland reservoir before the spawn, gray morning, twelve baits (the default)";
+    "stained-lowland": "tea-stained lowland lake after the spawn, bass that see little";
+    "northern-smallmouth": "clear northern lake, smallmouth bass on yellow perch";
+    "summer-algae": "green summer water, clarity given as turbidity";
+    "clay-after-rain": "river arm muddied by a storm: what is left when hardly anything can be seen";
+    "winter-bluff": "cold clear water, deep slow fish, long pauses";
+    "first-light": "the half hour before sunrise, when light decides";
+    "windy-overcast": "low cloud, waves and drizzle over a fall lake";
+    "bright-midday": "high sun, no cloud, no wind, fish that have seen it all";
+    "clearing-inlet": "creek mouth clearing after a storm, sky and clarity by the hour: for `callup day`";
+    "southern-spring": "south of the equator: spring in October, a clock without summer time";
+};
 
 /// The name of the scenario that is used when none is given.
 pub const DEFAULT: &str = "main-lake-point";

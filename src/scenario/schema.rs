@@ -107,6 +107,27 @@ pub(crate) enum Field {
     None,
 }
 
+/// Something whose fields are filled by keys.
+pub(crate) trait Keyed: Sized + 'static {
+    /// The access to a field of this.
+    fn access(field: &Field) -> Option<&Access<Self>>;
+}
+
+macro_rules! keyed {
+    ($($kind:ident)*) => {
+        $(impl Keyed for $kind {
+            fn access(field: &Field) -> Option<&Access<Self>> {
+                match field {
+                    Field::$kind(access) => Some(access),
+                    _ => None,
+                }
+            }
+        })*
+    };
+}
+
+keyed! { Scenario Bait Hour }
+
 /// A field of this number.
 macro_rules! number {
     ($of:ident: $($field:ident).+) => {

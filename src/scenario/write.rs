@@ -1,7 +1,7 @@
 //! A checked scenario as the text of a file that [`super::load`] reads back to the same.
 
 use super::Catalogue;
-use super::schema::{Field, KEYS, Key, Kind, SECTIONS, Said};
+use super::schema::{KEYS, Key, Keyed, Kind, SECTIONS, Said};
 use super::types::{Bait, Scenario};
 use std::fmt::Write;
 
@@ -28,18 +28,12 @@ pub fn to_toml(scenario: &Scenario, catalogue: &Catalogue) -> String {
         if !section.is_empty() {
             let _ = write!(out, "\n[{section}]\n");
         }
-        table(&mut out, section, |field| match field {
-            Field::Scenario(access) => (access.get)(&all),
-            _ => None,
-        });
+        table(&mut out, section, &all);
     }
     the_box(&mut out, &scenario.baits, catalogue);
     for hour in scenario.hours.iter().skip(1) {
         out.push_str("\n[[hour]]\n");
-        table(&mut out, "hour", |field| match field {
-            Field::Hour(access) => (access.get)(hour),
-            _ => None,
-        });
+        table(&mut out, "hour", hour);
     }
     out
 }
@@ -52,17 +46,14 @@ fn the_box(out: &mut String, baits: &[Bait], catalogue: &Catalogue) {
     }
     for bait in baits {
         out.push_str("\n[[box.bait]]\n");
-        table(out, "bait", |field| match field {
-            Field::Bait(access) => (access.get)(bait),
-            _ => None,
-        });
+        table(out, "bait", bait);
     }
 }
 
 /// The lines of a table. Writing to a String cannot fail, hence the results that are let go.
-fn table(out: &mut String, section: &str, get: impl Fn(&Field) -> Option<Said>) {
+fn table<T: Keyed>(out: &mut String, section: &str, all: &T) {
     for key in KEYS.iter().filter(|key| key.split().0 == section) {
-        if let Some(said) = get(&key.field) {
+        if let Some(said) = T::access(&key.field).and_then(|access| (access.get)(all)) {
             let _ = writeln!(out, "{} = {}", key.split().1, value(key, &said));
         }
     }
@@ -87,21 +78,9 @@ pub fn of_catalogue(bait: &Bait, catalogue: &Catalogue) -> bool {
     })
 }
 
-/// A basic string of TOML.
+/// A string of TOML.
 fn text(value: &str) -> String {
-    let mut out = String::with_capacity(value.len() + 2);
-    out.push('"');
-    for c in value.chars() {
-        match c {
-            '"' | '\\' => out.extend(['\\', c]),
-            c if c.is_control() => {
-                let _ = write!(out, "\\u{:04x}", u32::from(c));
-            }
-            c => out.push(c),
-        }
-    }
-    out.push('"');
-    out
+    toml::Value::String(value.to_owned()).to_string()
 }
 
 #[cfg(test)]

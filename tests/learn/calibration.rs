@@ -4,7 +4,7 @@ use super::toy::{Toy, open_pair, parameter};
 use callup::engine::Budget;
 use callup::engine::Control;
 use callup::models::{Models, Spread};
-use callup::scenario::{Catalogue, library, load, paths};
+use callup::scenario::{Catalogue, library, load};
 use callup::study::learn::calibration::{Calibration, calibrate};
 use callup::study::learn::cells::{Base, Simulated, plan};
 use callup::study::learn::counts::Counts;
@@ -101,7 +101,7 @@ fn long_calibration() {
     let catalogue = Catalogue::of(&models);
     let source = library::get(library::DEFAULT).unwrap();
     let scenario = load(source, "default", &[], &catalogue).unwrap().scenario;
-    let log = read(LOG, "log", &paths(&catalogue)).unwrap();
+    let log = read(LOG, "log", &catalogue).unwrap();
     let base = Base { source, file: "default", overrides: &[], scenario: &scenario, models: &models };
     let plan = plan(&log, "log", base).unwrap();
     let budget = Budget { seed: 21, draws: 1024, points: 64, fixed: false };
@@ -143,7 +143,7 @@ fn large_logs_are_fitted() {
     let catalogue = Catalogue::of(&models);
     let source = library::get(library::DEFAULT).unwrap();
     let scenario = load(source, "default", &[], &catalogue).unwrap().scenario;
-    let log = read(&text, "log", &paths(&catalogue)).unwrap();
+    let log = read(&text, "log", &catalogue).unwrap();
     let base = Base { source, file: "default", overrides: &[], scenario: &scenario, models: &models };
     let plan = plan(&log, "log", base).unwrap();
     let draws = callup::study::learn::usual_draws(plan.cells.len());

@@ -1,14 +1,14 @@
 //! Logs as people write them: what is understood, and what is refused with what words.
 
 use callup::models::Models;
-use callup::scenario::{Catalogue, Diagnostic, library, load, paths};
+use callup::scenario::{Catalogue, Diagnostic, library, load};
 use callup::study::learn::cells::{Base, Plan, plan};
 use callup::study::learn::log::{Log, read};
 
 const BAIT: &str = "\"90 mm, standard lip, silent, half-flash\"";
 
 fn parsed(text: &str) -> Result<Log, Vec<Diagnostic>> {
-    read(text, "log.csv", &paths(&Catalogue::of(&Models::embedded().unwrap())))
+    read(text, "log.csv", &Catalogue::of(&Models::embedded().unwrap()))
 }
 
 /// The whole road from text to counts, over the default scenario.
@@ -157,18 +157,24 @@ const BAD: &[(&str, usize, usize, &str, &str)] = &[
         "date;bait;casts;strikes;secchi (m)\n2026-04-14;B;3;1;3,4\n",
         2,
         18,
-        "comma in its number",
+        "not a length with its unit",
         "decimal point",
     ),
-    ("date,bait,casts,strikes,secchi (m)\n2026-04-14,B,3,1,400\n", 2, 18, "lies outside", "keep to"),
+    ("date,bait,casts,strikes,secchi (m)\n2026-04-14,B,3,1,400\n", 2, 18, "is out of range", "write a value"),
     (
         "date,bait,casts,strikes,tint\n2026-04-14,B,3,1,brown\n",
         2,
         18,
-        "not a value of water.tint",
+        "not a known water tint",
         "tea-stained",
     ),
-    ("date,bait,casts,strikes,cloud\n2026-04-14,B,3,1,5\n", 2, 18, "not a value of sky.cloud", "from 0 to 1"),
+    (
+        "date,bait,casts,strikes,cloud\n2026-04-14,B,3,1,5\n",
+        2,
+        18,
+        "`sky.cloud` is out of range",
+        "from 0 to 1",
+    ),
     ("date,time,bait,casts,strikes\n2026-04-14,late,90 mm,3,1\n", 2, 12, "`late` is not a time", "07:30"),
     ("date,bait,casts,strikes\n2026-04-14,no such bait,3,1\n", 2, 12, "there is no bait `no such bait`", ""),
     (

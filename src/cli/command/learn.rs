@@ -5,7 +5,7 @@ use crate::cli::args::{Learn, Shared};
 use crate::cli::session::{Session, budget};
 use crate::cli::{Stop, color, draw, faults, output};
 use crate::scenario::diagnostic::{printable, visible};
-use crate::scenario::{Catalogue, Severity, paths};
+use crate::scenario::{Catalogue, Severity};
 use crate::study::Study;
 use crate::study::learn::cells::{Base, Plan, plan};
 use crate::study::learn::log::{Log, read};
@@ -79,7 +79,7 @@ fn ready(shared: &Shared, session: &Session, path: &Path, text: &str) -> Result<
         );
         Stop::Faults(said)
     };
-    let log = read(text, &file, &paths(&Catalogue::of(&session.models))).map_err(bad)?;
+    let log = read(text, &file, &Catalogue::of(&session.models)).map_err(bad)?;
     let base = Base {
         source: &session.source,
         file: &session.file,

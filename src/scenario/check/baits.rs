@@ -5,7 +5,7 @@ use crate::scenario::catalogue::{Catalogue, same_name};
 use crate::scenario::diagnostic::{near, one_of, visible};
 use crate::scenario::document::{Document, Entry, Node, Origin, Value};
 use crate::scenario::reader::{Placed, Reader, Table};
-use crate::scenario::schema::{Field, KEYS};
+use crate::scenario::schema::KEYS;
 use crate::scenario::types::{Bait, Lip, Sound};
 use crate::units::UnitSystem;
 
@@ -151,49 +151,31 @@ fn own_bait(reader: &mut Reader<'_>, catalogue: &Catalogue, entries: &[Entry], a
     }
     let base = match table.text("like") {
         Some(like) => catalogue.bait(like.value)?.clone(),
-        None => from_nothing(reader, &table)?,
+        None => from_nothing(reader, catalogue, &table)?,
     };
     let mut bait = change(reader, catalogue, &base, &table)?;
     bait.name = name.unwrap_or_else(|| full_name(&bait));
     Some(bait)
 }
 
-/// A bait without a model must say its length, lip, sound and finish; here it is still without a body.
-fn from_nothing(reader: &mut Reader<'_>, table: &Table) -> Option<Bait> {
+/// A bait without a model must say its length, lip, sound and finish.
+fn from_nothing(reader: &mut Reader<'_>, catalogue: &Catalogue, table: &Table) -> Option<Bait> {
     let missing: Vec<&str> =
         ["length", "lip", "sound", "finish"].into_iter().filter(|key| table.entry(key).is_none()).collect();
-    if !missing.is_empty() {
-        if reader.ask_for_missing {
-            let help = "add them, or begin from a catalogue bait: like = \"90 mm, standard lip, silent\"";
-            let label = format!("lacks {}", missing.join(", "));
-            reader.fault(table.at, "this bait is not fully described", label, help);
-        }
-        return None;
+    if !missing.is_empty() && reader.ask_for_missing {
+        let help = "add them, or begin from a catalogue bait: like = \"90 mm, standard lip, silent\"";
+        let label = format!("lacks {}", missing.join(", "));
+        reader.fault(table.at, "this bait is not fully described", label, help);
     }
-    Some(Bait {
-        name: String::new(),
-        length_m: 0.0,
-        lip: Lip::Standard,
-        sound: Sound::Silent,
-        finish: String::new(),
-        trebles: 0,
-        height_m: 0.0,
-        width_m: 0.0,
-        mass_kg: 0.0,
-        lip_area_m2: 0.0,
-        lip_incidence_deg: 0.0,
-        buoyancy_n: 0.0,
-        runs_m: None,
-    })
+    let (lip, sound) =
+        (Lip::from_label(table.text("lip")?.value)?, Sound::from_label(table.text("sound")?.value)?);
+    Some(catalogue.shape.bait(table.number("length")?.value, lip, sound, table.text("finish")?.value))
 }
 
 /// The bait with everything changed that the table gives; what depends on a changed thing follows it.
 fn change(reader: &mut Reader<'_>, catalogue: &Catalogue, base: &Bait, table: &Table) -> Option<Bait> {
     let mut bait = base.clone();
-    fill(&mut bait, [table], |field| match field {
-        Field::Bait(access) => Some(access),
-        _ => None,
-    });
+    fill(&mut bait, std::slice::from_ref(table));
     bait.name = base.name.clone();
     let given = |name: &str| table.entry(name).is_some();
     let form = catalogue.shape.form(bait.length_m, bait.lip);

@@ -8,7 +8,7 @@ use crate::scenario::catalogue::Catalogue;
 use crate::scenario::diagnostic::Severity;
 use crate::scenario::document::{Document, Node, Origin, Value, entry};
 use crate::scenario::reader::{Reader, Table};
-use crate::scenario::schema::{Field, KEYS};
+use crate::scenario::schema::KEYS;
 use crate::scenario::types::{Hour, Scenario, When};
 
 /// More rows than this are a slip: one for every five minutes of a day.
@@ -63,10 +63,7 @@ pub(super) fn hours(
 fn with_row(mut hours: Vec<Hour>, row: &Row) -> Vec<Hour> {
     let Some(last) = hours.last() else { return hours };
     let mut next = Hour { at: row.at, unix_s: row.unix_s, ..last.clone() };
-    fill(&mut next, [&row.table], |field| match field {
-        Field::Hour(access) => Some(access),
-        _ => None,
-    });
+    fill(&mut next, std::slice::from_ref(&row.table));
     if last.unix_s >= row.unix_s {
         hours.pop();
     }

@@ -11,7 +11,7 @@ use super::catalogue::Catalogue;
 use super::diagnostic::{Diagnostic, Severity, printable, visible};
 use super::document::{Document, TOP};
 use super::reader::{Placed, Reader, Table};
-use super::schema::{self, Access, Field, KEYS};
+use super::schema::{self, KEYS, Keyed};
 use super::types::Scenario;
 use super::{Checked, overrides, syntax};
 use crate::units::UnitSystem;
@@ -64,13 +64,9 @@ impl<'a> Tables<'a> {
 }
 
 /// Puts everything that tables give into the fields of `all`.
-fn fill<'a, T>(
-    all: &mut T,
-    tables: impl IntoIterator<Item = &'a Table<'a>>,
-    of: fn(&'static Field) -> Option<&'static Access<T>>,
-) {
-    for (key, said) in tables.into_iter().flat_map(|table| &table.given) {
-        if let Some(access) = of(&key.field) {
+fn fill<T: Keyed>(all: &mut T, tables: &[Table]) {
+    for (key, said) in tables.iter().flat_map(|table| &table.given) {
+        if let Some(access) = T::access(&key.field) {
             (access.set)(all, &said.value);
         }
     }
@@ -81,10 +77,7 @@ fn scenario(reader: &mut Reader<'_>, document: &Document, catalogue: &Catalogue)
     let mut tables = Tables(vec![reader.table(KEYS, "", &document.root, &TOP, catalogue)]);
     tables.0.extend(schema::SECTIONS.iter().filter_map(|name| reader.section(document, name, catalogue)));
     let mut scenario = Scenario::default();
-    fill(&mut scenario, &tables.0, |field| match field {
-        Field::Scenario(access) => Some(access),
-        _ => None,
-    });
+    fill(&mut scenario, &tables.0);
     scenario.title = title(reader, &tables);
     let zone = place::zone(reader, &tables);
     let when = place::when(reader, &tables, zone.as_ref());

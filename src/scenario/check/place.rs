@@ -4,6 +4,7 @@ use jiff::civil::{Date, DateTime, Time};
 use jiff::tz::{AmbiguousOffset, Offset, TimeZone};
 
 use super::Tables;
+use crate::scenario::day;
 use crate::scenario::diagnostic::{near, one_of, visible};
 use crate::scenario::reader::{Placed, Reader};
 use crate::scenario::types::When;
@@ -22,8 +23,6 @@ impl Zone {
     }
 }
 
-/// The years for which zone rules and sun positions are worth something.
-const YEARS: std::ops::RangeInclusive<i16> = 1970..=2100;
 /// Clocks differ from the sun by at most about three hours anywhere; more means a wrong longitude.
 const CLOCK_FROM_SUN_HOURS: f64 = 4.0;
 
@@ -83,15 +82,9 @@ fn offset_seconds(text: &str) -> Option<i32> {
         None if digits.len() == 4 && digits.is_ascii() => digits.split_at(2),
         None => (digits, "0"),
     };
-    let (hours, minutes) = (i32::from(small(hours)?), i32::from(small(minutes)?));
+    let (hours, minutes) = (i32::from(day::digits(hours)?), i32::from(day::digits(minutes)?));
     let seconds = sign * (hours * 3600 + minutes * 60);
     (minutes < 60 && (-12 * 3600..=14 * 3600).contains(&seconds)).then_some(seconds)
-}
-
-/// One or two digits as a number.
-fn small(digits: &str) -> Option<i8> {
-    let fits = (1..=2).contains(&digits.len()) && digits.bytes().all(|byte| byte.is_ascii_digit());
-    if fits { digits.parse().ok() } else { None }
 }
 
 pub(super) fn when(reader: &mut Reader<'_>, tables: &Tables, zone: Option<&Zone>) -> Option<When> {
@@ -151,59 +144,21 @@ fn longitude_fits(reader: &mut Reader<'_>, tables: &Tables, offset: Offset) {
 }
 
 fn date(reader: &mut Reader<'_>, written: &Placed<&str>) -> Option<Date> {
-    let mut refuse = |label: &str| {
+    let date = day::date(written.value);
+    date.map_err(|label| {
         let title = format!("`{}` is not a date", visible(written.value));
         reader.fault(&written.at, title, label, "write year-month-day, as in date = \"2026-04-14\"");
-        None
-    };
-    let parts: Vec<&str> = written.value.trim().split('-').collect();
-    let [year, month, day] = parts.as_slice() else { return refuse("not year-month-day") };
-    if year.len() != 4 || !year.bytes().all(|byte| byte.is_ascii_digit()) {
-        return refuse("the year comes first, with four digits");
-    }
-    let (Ok(year), Some(month), Some(day)) = (year.parse::<i16>(), small(month), small(day)) else {
-        return refuse("not year-month-day");
-    };
-    let Ok(date) = Date::new(year, month, day) else {
-        return refuse("there is no such day in the calendar");
-    };
-    if !YEARS.contains(&year) {
-        return refuse("only the years 1970 to 2100 are covered");
-    }
-    Some(date)
+    })
+    .ok()
 }
 
 /// A time of day under the key of that name.
 pub(super) fn time(reader: &mut Reader<'_>, written: &Placed<&str>, name: &str) -> Option<Placed<Time>> {
-    let value = clock(written.value.trim());
+    let value = day::time(written.value.trim());
     if value.is_none() {
         let title = format!("`{}` is not a time of day", visible(written.value));
         let help = format!("write hours and minutes, as in {name} = \"07:30\" or \"7:30 am\"");
         reader.fault(&written.at, title, "not a time between 00:00 and 23:59", help);
     }
     Some(Placed { value: value?, at: written.at.clone() })
-}
-
-/// "07:30", "07:30:15" or "7:30 pm".
-fn clock(text: &str) -> Option<Time> {
-    let lower = text.to_ascii_lowercase();
-    let (digits, half) = match (lower.strip_suffix("am"), lower.strip_suffix("pm")) {
-        (Some(digits), _) => (digits.trim_end(), Some(0)),
-        (_, Some(digits)) => (digits.trim_end(), Some(12)),
-        _ => (lower.as_str(), None),
-    };
-    let mut parts = digits.split(':');
-    let hour = small(parts.next()?)?;
-    let minute = small(parts.next()?)?;
-    let second = parts.next().map_or(Some(0), small)?;
-    if parts.next().is_some() {
-        return None;
-    }
-    let hour = match half {
-        None => hour,
-        Some(half) if (1..=12).contains(&hour) => hour % 12 + half,
-        Some(_) => return None,
-    };
-    // Sixty seconds are a leap second, which no angler means.
-    Time::new(hour, minute, second, 0).ok()
 }

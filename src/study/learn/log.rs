@@ -9,10 +9,12 @@
 
 use super::table::{Cell, delimiter, lines};
 use crate::scenario::diagnostic::{near, visible};
+use crate::scenario::document::{Node, Origin, Value};
 use crate::scenario::reader::Reader;
-use crate::scenario::{Diagnostic, Setting, SettingKind};
+use crate::scenario::schema::{self, Kind, Said};
+use crate::scenario::{Catalogue, Diagnostic, Setting, SettingKind, day, paths};
 use crate::study::axis::{AxisError, names};
-use crate::units::{Dimension, UnitFault, parse};
+use crate::units::{UnitError, UnitFault, parse};
 use jiff::civil::Date;
 use std::ops::Range;
 
@@ -63,11 +65,12 @@ enum Column<'a> {
     Nothing,
 }
 
-/// Reads a log from the text of a file called `file`; `settings` are the values a scenario has.
+/// Reads a log from the text of a file called `file`.
 ///
 /// # Errors
 /// Every fault found, in the order of the file.
-pub fn read(source: &str, file: &str, settings: &[Setting]) -> Result<Log, Vec<Diagnostic>> {
+pub fn read(source: &str, file: &str, catalogue: &Catalogue) -> Result<Log, Vec<Diagnostic>> {
+    let settings = paths(catalogue);
     let mut reader = Reader::new(file);
     let mut lines = lines(source).filter(|at| {
         let line = source[at.clone()].trim();
@@ -81,7 +84,7 @@ pub fn read(source: &str, file: &str, settings: &[Setting]) -> Result<Log, Vec<D
     let parted = delimiter(&source[first.clone()]);
     let heading = reader.cells(source, first.clone(), parted);
     let mut log = Log { rows: Vec::new(), ignored: Vec::new(), varied: Vec::new(), left_open: Vec::new() };
-    let columns: Vec<Column> = heading.iter().map(|c| reader.column(c, settings, &mut log)).collect();
+    let columns: Vec<Column> = heading.iter().map(|c| reader.column(c, &settings, &mut log)).collect();
     reader.against_each_other(&columns, &heading, first);
     if !reader.faults.is_empty() {
         return Err(reader.faults);
@@ -96,7 +99,7 @@ pub fn read(source: &str, file: &str, settings: &[Setting]) -> Result<Log, Vec<D
             reader.fault(at, format!("the log has more than {MOST_ROWS} rows"), "", help);
             break;
         }
-        if let Some(row) = reader.row(at, &cells, &columns, &mut log.left_open) {
+        if let Some(row) = reader.row(at, &cells, &columns, &mut log.left_open, catalogue) {
             log.rows.push(row);
         }
     }
@@ -223,6 +226,7 @@ impl Reader<'_> {
         cells: &[Cell],
         columns: &[Column],
         left_open: &mut Vec<(&'static str, usize)>,
+        catalogue: &Catalogue,
     ) -> Option<Row> {
         let before = self.faults.len();
         if let Some(extra) = cells.iter().skip(columns.len()).find(|c| !c.text.is_empty()) {
@@ -264,7 +268,7 @@ impl Reader<'_> {
                     }
                 }
                 Column::Value(setting, unit) => {
-                    if let Some(text) = self.cell_value(cell, setting, unit.as_deref()) {
+                    if let Some(text) = self.cell_value(cell, setting, unit.as_deref(), catalogue) {
                         row.overrides.push((setting.path.to_owned(), text));
                         row.places.push(cell.at.clone());
                     }
@@ -281,14 +285,7 @@ impl Reader<'_> {
     }
 
     fn date(&mut self, cell: &Cell) -> Option<Date> {
-        let parts: Vec<&str> = cell.text.split('-').collect();
-        let date = match parts.as_slice() {
-            [year, month, day] if year.len() == 4 => {
-                let parsed = (year.parse().ok(), month.parse().ok(), day.parse().ok());
-                if let (Some(y), Some(m), Some(d)) = parsed { Date::new(y, m, d).ok() } else { None }
-            }
-            _ => None,
-        };
+        let date = day::date(&cell.text).ok();
         if date.is_none() {
             let title = if cell.text.is_empty() {
                 "the row has no date".to_owned()
@@ -327,76 +324,45 @@ impl Reader<'_> {
     }
 
     /// A value of the scenario as its override wants it.
-    fn cell_value(&mut self, cell: &Cell, setting: &Setting, unit: Option<&str>) -> Option<String> {
-        let path = setting.path;
-        match &setting.kind {
-            SettingKind::Number { dimension, limits, .. } => {
-                self.cell_number(cell, setting, *dimension, *limits, unit)
-            }
-            SettingKind::Choice(words) => {
-                let known = words.iter().find(|w| w.eq_ignore_ascii_case(&cell.text));
-                if known.is_none() {
-                    let title = format!("`{}` is not a value of {path}", visible(&cell.text));
-                    let help = format!("write one of {}", words.join(", "));
-                    self.fault(cell.at.clone(), title, "not in the list", help);
-                }
-                known.cloned()
-            }
-            // A clock time, read with the scenario.
-            SettingKind::Text => Some(cell.text.clone()),
-        }
-    }
-
-    fn cell_number(
+    fn cell_value(
         &mut self,
         cell: &Cell,
         setting: &Setting,
-        dimension: Option<Dimension>,
-        (low, high): (f64, f64),
         unit: Option<&str>,
+        catalogue: &Catalogue,
     ) -> Option<String> {
-        let path = setting.path;
-        let Some(dimension) = dimension else {
-            match cell.text.parse::<f64>() {
-                Ok(value) if value >= low && value <= high => return Some(cell.text.clone()),
-                _ => {
-                    let title = format!("`{}` is not a value of {path}", visible(&cell.text));
-                    let help = format!("write a number from {low} to {high}");
-                    self.fault(cell.at.clone(), title, setting.about, help);
+        let key = schema::find(setting.path)?;
+        let value = match &key.kind {
+            // A clock time, read with the scenario.
+            Kind::Text => return Some(cell.text.clone()),
+            Kind::Number { .. } | Kind::Whole { .. } => {
+                cell.text.parse().map_or_else(|_| Value::Text(cell.text.clone()), Value::Number)
+            }
+            // A unit behind the value counts; only a bare number takes that of the heading.
+            Kind::Quantity { dimension, .. } => match (parse(&cell.text, *dimension), unit) {
+                (Err(UnitError { fault: UnitFault::NoUnit(_), .. }), Some(unit)) => {
+                    Value::Text(format!("{} {unit}", cell.text))
+                }
+                (Err(e @ UnitError { fault: UnitFault::NoUnit(_), .. }), None) => {
+                    let help = format!(
+                        "write the unit into the heading, as in \"{} ({})\", or behind the value",
+                        setting.path,
+                        dimension.unit_names().first().copied().unwrap_or_default()
+                    );
+                    let title = format!("{}: {}", setting.path, e.what());
+                    self.fault(&cell.at, title, setting.about, help);
                     return None;
                 }
-            }
-        };
-        let with_unit = unit.map(|u| format!("{} {u}", cell.text));
-        let parsed = match parse(&cell.text, dimension) {
-            Ok(value) => Ok(value),
-            // A unit behind the value counts; only a bare number takes that of the heading.
-            Err(e) => match (&e.fault, &with_unit) {
-                (UnitFault::NoUnit(_), Some(text)) => parse(text, dimension),
-                _ => Err(e),
+                _ => Value::Text(cell.text.clone()),
             },
+            _ => Value::Text(cell.text.clone()),
         };
-        match parsed {
-            Ok(value) if value >= low && value <= high => Some(dimension.write(value)),
-            Ok(_) => {
-                let title = format!("`{}` lies outside what {path} may be", visible(&cell.text));
-                let help = format!("keep to {} to {}", dimension.write(low), dimension.write(high));
-                self.fault(cell.at.clone(), title, setting.about, help);
-                None
-            }
-            Err(e) => {
-                let help = match e.fault {
-                    UnitFault::NoUnit(_) => format!(
-                        "write the unit into the heading, as in \"{} ({})\", or behind the value",
-                        path,
-                        dimension.unit_names().first().copied().unwrap_or_default()
-                    ),
-                    _ => e.help_like(&setting.example),
-                };
-                self.fault(cell.at.clone(), format!("{path}: {}", e.what()), setting.about, help);
-                None
-            }
-        }
+        let node = Node { at: Origin::from(&cell.at), value };
+        Some(match (self.value(key, &node, catalogue)?, &key.kind) {
+            (Said::Number(kept), Kind::Quantity { dimension, .. }) => dimension.write(kept),
+            (Said::Number(_), _) => cell.text.clone(),
+            (Said::Word(word), _) => word,
+        })
     }
 }
 
