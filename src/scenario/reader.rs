@@ -81,6 +81,7 @@ pub(crate) struct Reader<'a> {
 }
 
 impl<'a> Reader<'a> {
+    /// A reader of the file of this name.
     pub fn new(file: &'a str) -> Reader<'a> {
         Reader { file, sets: &[], ask_for_missing: true, faults: Vec::new() }
     }

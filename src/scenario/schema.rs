@@ -204,16 +204,27 @@ pub(crate) struct Limits {
     pub sweep: (f64, f64),
 }
 
+/// A key that a table must have and that fills no field.
 pub(crate) const fn key(path: &'static str, kind: Kind, example: &'static str, about: &'static str) -> Key {
     Key { path, kind, needed: true, example, about, field: Field::None }
 }
 
-pub(crate) const fn quantity(dimension: Dimension, low: f64, high: f64, sweep: (f64, f64)) -> Kind {
+const fn quantity(dimension: Dimension, low: f64, high: f64, sweep: (f64, f64)) -> Kind {
     Kind::Quantity { dimension, limits: Limits { low, high, sweep } }
 }
 
-pub(crate) const fn number(low: f64, high: f64, sweep: (f64, f64)) -> Kind {
+const fn number(low: f64, high: f64, sweep: (f64, f64)) -> Kind {
     Kind::Number { limits: Limits { low, high, sweep } }
+}
+
+/// A number that nothing is swept over.
+pub(crate) const fn between(low: f64, high: f64) -> Kind {
+    number(low, high, (low, high))
+}
+
+/// A quantity that nothing is swept over.
+pub(crate) const fn from_to(dimension: Dimension, low: f64, high: f64) -> Kind {
+    quantity(dimension, low, high, (low, high))
 }
 
 const fn whole(low: f64, high: f64, sweep: (f64, f64)) -> Kind {
@@ -221,6 +232,7 @@ const fn whole(low: f64, high: f64, sweep: (f64, f64)) -> Kind {
 }
 
 impl Key {
+    /// The same for a key that may be left out.
     pub(crate) const fn optional(mut self) -> Key {
         self.needed = false;
         self

@@ -7,10 +7,10 @@ use crate::scenario::Catalogue;
 use crate::scenario::diagnostic::{Diagnostic, one_of, visible};
 use crate::scenario::document::{Document, Entry, Origin, TOP, Value, entry};
 use crate::scenario::reader::{Reader, Table};
-use crate::scenario::schema::{Key, Kind, key, keys, number};
+use crate::scenario::schema::{Key, Kind, between, key, keys};
 
 /// Numbers outside are slips of the finger.
-const MEASURED: Kind = number(1e-9, 1e9, (1e-9, 1e9));
+const MEASURED: Kind = between(1e-9, 1e9);
 
 /// The keys of a trial, of its rows and of its patterns.
 static KEYS: &[Key] = keys! {
@@ -35,7 +35,7 @@ static KEYS: &[Key] = keys! {
     "row.measured": MEASURED, "1.2", "number measured", optional;
     "row.low": MEASURED, "1", "low end of its range", optional;
     "row.high": MEASURED, "1.4", "high end of its range", optional;
-    "row.x": number(-1e9, 1e9, (-1e9, 1e9)), "10", "place on the axis", optional;
+    "row.x": between(-1e9, 1e9), "10", "place on the axis", optional;
     "row.line": Kind::Sentence, "\"clear water\"", "line of the figure that it belongs to", optional;
     "row.output": Kind::Choice(Output::LABELS), "\"strikes\"", "output that the model is asked for", optional;
     "row.unit": Kind::Other, "\"m\"", "unit of the numbers", optional;
@@ -45,7 +45,7 @@ static KEYS: &[Key] = keys! {
     "pattern.says": Kind::Sentence, "\"what was found\"", "finding in words";
     "pattern.rows": Kind::Other, "[\"clear\", \"muddy\"]", "rows in order", optional;
     "pattern.claim": Kind::Choice(Claim::LABELS), "\"falls\"", "claim";
-    "pattern.factor": number(1.001, 1000.0, (1.001, 1000.0)), "1.2", "ratio from which on it is a difference";
+    "pattern.factor": between(1.001, 1000.0), "1.2", "ratio from which on it is a difference";
 };
 /// More rows would say no more, and take long.
 const MOST_ROWS: usize = 100;
