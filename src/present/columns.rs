@@ -245,3 +245,42 @@ impl Kind {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// One description, two forms: rounded and in the reader's unit for people, plain numbers for programs.
+    #[test]
+    fn a_column_is_described_once() {
+        let e = Estimate { point: 7.2, simulation_se: 0.1, low: 2.8, high: 14.1 };
+        let columns = [
+            column("best", " ", Kind::Mark, |r: &(bool, f64)| r.0),
+            column("strikes_per_100", "strikes in 100", Kind::Odds, |_: &(bool, f64)| e),
+            column("depth_m", "runs to", Kind::Length, |r: &(bool, f64)| r.1),
+            column("rank", "rank", Kind::Ranks, |_: &(bool, f64)| Cell::Range(1.0, 3.0)),
+            column("", "of 100", Kind::OfHundred, |r: &(bool, f64)| r.1 / 10.0).read_only(),
+            raw("simulation_se", |_: &(bool, f64)| e.simulation_se),
+        ];
+        let rows = [(true, 3.048), (false, 6.096)];
+        let shown = read(&columns, &rows, UnitSystem::Us);
+        let headings: Vec<String> = shown.columns.iter().map(Shown::title).collect();
+        assert_eq!(headings, [" ", "strikes in 100", "runs to (ft)", "rank", "of 100"]);
+        assert_eq!(shown.rows[0], ["●", "about 7 (3 to 14)", "10.0", "1 to 3", "<1"]);
+        let sheet = spreadsheet(&columns, &rows);
+        let names: Vec<&str> = sheet.columns.iter().map(|c| c.heading.as_str()).collect();
+        let wanted = "best strikes_per_100_median strikes_per_100_low strikes_per_100_high depth_m rank_best rank_worst simulation_se";
+        assert_eq!(names.join(" "), wanted);
+        assert_eq!(sheet.rows[1], ["false", "7.2", "2.8", "14.1", "6.096", "1", "3", "0.1"]);
+    }
+
+    /// A column of which a row has nothing keeps its cells empty, as many as its other rows have.
+    #[test]
+    fn nothing_is_an_empty_cell() {
+        let e = Estimate { point: 1.0, simulation_se: 0.0, low: 0.5, high: 2.0 };
+        let columns = [column("per_hour", "an hour", Kind::PerHour, |r: &Option<Estimate>| *r)];
+        let sheet = spreadsheet(&columns, &[None, Some(e)]);
+        assert_eq!(sheet.rows, [vec![""; 3], vec!["1", "0.5", "2"]]);
+        assert_eq!(read(&columns, &[None, Some(e)], UnitSystem::Metric).rows[0], [""]);
+    }
+}

@@ -264,3 +264,55 @@ impl Terminal {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::present::table::Column;
+
+    fn small() -> Table {
+        let mut table = Table::new(vec![Column::text(" "), Column::text("bait"), Column::number("odds")]);
+        table.push(["●", "<A>", "7"]);
+        table
+    }
+
+    #[test]
+    fn blocks_stand_apart_and_paragraphs_follow_one_another() {
+        let mut out = Document::new(["A lake".to_owned()], "It is so.").without_cautions();
+        out.text("And so.").plain_table("Baits", small()).figure("never on a terminal");
+        out.text("One.").text("Two.").paragraphs(["Apart.".to_owned()]);
+        out.text("For the page.").only(On::Page);
+        let mut inner = Document::default();
+        inner.text("Within.").list(vec!["a".into()]);
+        out.folded("More", inner);
+        assert_eq!(
+            out.terminal(60),
+            "A lake\n\nIt is so.\nAnd so.\n\n   bait  odds\n─────────────\n●  <A>      7\n\nOne.\nTwo.\n\nApart.\n\nMore\n  \
+             Within.\n  - a\n"
+        );
+    }
+
+    #[test]
+    fn every_answer_for_the_water_ends_in_the_cautions() {
+        let said = Document::new([], "So.").terminal(2000);
+        assert_eq!(said, format!("So.\n\n{CAUTION}\n"));
+    }
+
+    /// A mark stands behind the name on a page, whose rows are called by their first cell; all text is escaped.
+    #[test]
+    fn a_page_names_its_rows_and_escapes_its_text() {
+        let mut out = Document::new([], "It is <so>.");
+        out.plain_table("Baits & odds", small()).drawn("letters", "  A  <A>\n".into());
+        out.text("For the terminal.").only(On::Terminal);
+        let html = out.html(&[]);
+        for part in [
+            "<p>It is &lt;so&gt;.</p>",
+            "<caption>Baits &amp; odds</caption>",
+            "<th scope=\"row\">&lt;A&gt; ●</th>",
+            "<code>  A  &lt;A&gt;</code>",
+        ] {
+            assert!(html.contains(part), "{part} in {html}");
+        }
+        assert!(!html.contains("For the terminal"));
+    }
+}

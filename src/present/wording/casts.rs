@@ -403,7 +403,7 @@ fn premises(casts: &Casts) -> String {
     format!(
         "All this takes every cast for a fresh try at the same odds, in the same water, light and company of fish. Days \
          differ, and the casts of one day are alike, so change baits cast by cast and spread the casts over many days. \
-         View for: told apart in {}, a false alarm in {} (--power, --alpha). Time: {} casts an hour ({pace}), {} hours \
+         Asked for: told apart in {}, a false alarm in {} (--power, --alpha). Time: {} casts an hour ({pace}), {} hours \
          a season (--pace, --hours).",
         in_100(q.demand.power),
         in_100(q.demand.alpha),
