@@ -36,12 +36,12 @@ pub struct Shared {
     #[arg(long, global = true, default_value_t = 1, value_name = "N")]
     pub seed: u64,
     /// Plausible worlds to draw (rounded up to 8 times a power of two); 256 where the command does not say otherwise
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(8..=65_536))]
-    pub draws: Option<u32>,
+    #[arg(long, alias = "draws", global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(8..=65_536))]
+    pub worlds: Option<u32>,
     /// Passes to simulate in each world (rounded up to 64 times a power of two); 512 where the command does not say
     /// otherwise
-    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
-    pub points: Option<u32>,
+    #[arg(long, alias = "points", global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
+    pub passes: Option<u32>,
     /// Put a scenario value in place of the file's, as in `--set water.secchi="2 m"`; repeatable
     #[arg(long, global = true, value_name = "PATH=VALUE")]
     pub set: Vec<String>,
@@ -155,7 +155,7 @@ const SWEEP_AFTER: &str = "NAME is a path of the scenario (water.secchi, bait.fi
     depth, hour, cloud, wind, temperature, phase, pressure, forage, bait length, finish, rattle, lip, line, cast, pause, \
     rod tip, speed ... A wrong name is answered with the list. Quantities carry units, which one end may leave to the \
     other: --over clarity=0.5..6m:12. Ranges over a factor of eight or more are cut into equal ratios; write :12lin or \
-    :12log to settle it. Hours: --over hour=5..20:16. Unless --draws and --points are given, one axis takes 128 worlds \
+    :12log to settle it. Hours: --over hour=5..20:16. Unless --worlds and --passes are given, one axis takes 128 worlds \
     of 128 passes and two take 64 of 64.";
 
 /// `casts`.
@@ -217,8 +217,8 @@ pub struct Rules {
 
 const RULES_AFTER: &str = "Your own rules: `callup rules --template > my-rules.toml`, keep and change what you like, then \
     `callup rules my-rules.toml`. A value given with --set holds in every rule that does not settle it itself, and a \
-    condition on it is dropped: --set fish.pressure=heavy asks about fish that are fished for hard. Unless --draws and \
-    --points are given, 256 worlds of 64 passes in each of 64 conditions, and more of both for a rule \
+    condition on it is dropped: --set fish.pressure=heavy asks about fish that are fished for hard. Unless --worlds and \
+    --passes are given, 256 worlds of 64 passes in each of 64 conditions, and more of both for a rule \
     that those leave open.";
 
 /// `why`.
@@ -235,8 +235,8 @@ pub struct Why {
     pub plot: Option<PathBuf>,
 }
 
-const WHY_AFTER: &str = "Unless --draws and --points are given, 1024 rows of the design in 8 scrambles, 256 passes at each \
-    point. Four times the draws halve the error of a share. Ctrl-C ends the work with what is known so far.";
+const WHY_AFTER: &str = "Unless --worlds and --passes are given, 1024 rows of the design in 8 scrambles, 256 passes at each \
+    point. Four times the worlds halve the error of a share. Ctrl-C ends the work with what is known so far.";
 
 /// `day`.
 #[derive(Debug, Args)]
@@ -260,7 +260,7 @@ pub struct Day {
 
 const DAY_AFTER: &str = "Sky and clarity may change over the day: rows [[hour]] in the scenario (see `callup new`), or \
     --set hour.cloud=\"09:00 0.2; 13:00 0.8\", and likewise hour.wind, hour.rain, hour.secchi, hour.turbidity. Unless \
-    --draws and --points are given, 256 worlds of 256 passes.";
+    --worlds and --passes are given, 256 worlds of 256 passes.";
 
 /// "30min", "1.5 h", "90 s" in seconds.
 fn duration_s(text: &str) -> Result<f64, String> {
@@ -313,8 +313,8 @@ pub struct Learn {
 const LEARN_AFTER: &str = "The first line of the log names the columns, in any order: date, bait, casts and strikes must be \
     there; time, and whatever else of the scenario varied, may: by its path (water.secchi) or plain word (clarity, depth, \
     wind ...), with the unit in the heading, \"clarity (m)\", or behind each value. Dates are year-month-day. Names with \
-    commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --draws and \
-    --points are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
+    commas stand in quotes. Lines that begin with # are passed over, other columns are ignored by name. Unless --worlds and \
+    --passes are given, 512 to 4096 worlds (fewer for logs with many conditions) of 128 passes are drawn, and as many \
     again where the log points. Exit status 1 where the fit is not to be trusted.";
 
 /// `light`.
@@ -363,7 +363,7 @@ pub struct Pack {
 const PACK_AFTER: &str = "Candidates are all baits of all the boxes, each once; what is carried is carried everywhere, and \
     the best of it thrown in each condition. A spread is drawn evenly (scrambled Sobol points), from every scenario given. \
     With one scenario and no --over the spread is clarity from half to twice, fish depth from half to one and a half \
-    times, any cloud. Unless --draws and --points are given, 256 worlds of 128 passes.";
+    times, any cloud. Unless --worlds and --passes are given, 256 worlds of 128 passes.";
 
 /// `page`.
 #[derive(Debug, Args)]
@@ -400,7 +400,7 @@ pub struct Assumptions {
 }
 
 const ASSUMPTIONS_AFTER: &str = "--by-worth works like `callup why` in every embedded water (`callup odds --list`): unless \
-    --draws and --points are given, 512 rows of the design in 8 scrambles and 128 passes at each point, in each water. \
+    --worlds and --passes are given, 512 rows of the design in 8 scrambles and 128 passes at each point, in each water. \
     --set holds in all of them. It takes under a minute on two cores; Ctrl-C ends it with the waters that are finished.";
 
 /// Grades of evidence.

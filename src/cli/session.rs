@@ -108,8 +108,8 @@ impl Session {
 pub(in crate::cli) fn budget(shared: &Shared, usual: (usize, usize)) -> Budget {
     Budget {
         seed: shared.seed,
-        draws: shared.draws.map_or(usual.0, |n| n as usize),
-        points: shared.points.map_or(usual.1, |n| n as usize),
+        draws: shared.worlds.map_or(usual.0, |n| n as usize),
+        points: shared.passes.map_or(usual.1, |n| n as usize),
         fixed: shared.fixed,
     }
 }

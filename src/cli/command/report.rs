@@ -96,7 +96,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
         .map_err(|all| Stop::Faults(faults::render(&all, EMBEDDED, color::stderr(shared.no_color))))?;
     let measured = super::trials::plans(shared, &[], models)?;
     // A rule that these worlds leave open takes more of them, unless somebody said how many.
-    let longer = shared.draws.is_none() && shared.points.is_none();
+    let longer = shared.worlds.is_none() && shared.passes.is_none();
     let rules = RulesOf { plan: &plan, ground: &ground, longer, maps: false, others: Some(others) };
     let (day, why, trials) = (DayOf::default(), WhyOf::default(), TrialsOf(&measured));
     let control = Arc::new(Control::default());
@@ -179,8 +179,8 @@ fn command(shared: &Shared, args: &Args, name: &str, more: Option<String>) -> St
     words.extend(shared.set.iter().map(|set| format!("--set {}", quoted(set))));
     words.extend(shared.model.iter().map(|path| format!("--model {}", quoted(&path.display().to_string()))));
     words.push(format!("--seed {}", shared.seed));
-    words.extend(shared.draws.map(|n| format!("--draws {n}")));
-    words.extend(shared.points.map(|n| format!("--points {n}")));
+    words.extend(shared.worlds.map(|n| format!("--worlds {n}")));
+    words.extend(shared.passes.map(|n| format!("--passes {n}")));
     if shared.fixed {
         words.push("--fixed".into());
     }

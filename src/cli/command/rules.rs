@@ -38,7 +38,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Args) -> Result<(), Stop> {
     };
     let plan = Plan::new(rules, &ground, &session.models).map_err(|all| bad(&all))?;
     // Whoever says how much to compute gets that.
-    let longer = shared.draws.is_none() && shared.points.is_none();
+    let longer = shared.worlds.is_none() && shared.passes.is_none();
     let study = RulesOf { plan: &plan, ground: &ground, longer, maps: args.plot.is_some(), others: None };
     let (tried, _) = answered(shared, &session, &study)?;
     let (done, asked_for) = (tried.answers.len(), tried.asked_for);

@@ -148,7 +148,7 @@ fn headline(answer: &ByWorth) -> String {
     let told: Vec<&(Unknown, Described)> =
         answer.unknowns.iter().filter(|(u, _)| u.share.stands_out || u.worth.stands_out).collect();
     if told.is_empty() {
-        return "Nothing stands out of the luck of the simulation; give more --draws.".into();
+        return "Nothing stands out of the luck of the simulation; give more --worlds.".into();
     }
     let first = told.iter().take(NAMED).map(|(u, said)| {
         let narrows = format!("a hand in {} % of the spread of the odds", percent(u.share));

@@ -414,7 +414,7 @@ fn notes(view: &View, day: &Day) -> Vec<String> {
         let worst = day.steps.iter().flat_map(|s| &s.strikes).map(|e| e.simulation_se).fold(0.0, f64::max);
         notes.push(format!(
             "The ranges are what nobody knows about fish. The luck of this simulation adds {} to a middle value at most \
-             (one standard error); --draws and --points shrink it. {} The same worlds and passes at every hour.",
+             (one standard error); --worlds and --passes shrink it. {} The same worlds and passes at every hour.",
             if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
             view.run_line()
         ));

@@ -347,7 +347,7 @@ fn notes(view: &View, pack: &Pack) -> Vec<String> {
             format!(" and the sample of conditions {}", luck(chosen.best.sampling_se))
         };
         notes.push(format!(
-            "The luck of this simulation adds {}{sample} to the strikes (one standard error); --draws, --points and \
+            "The luck of this simulation adds {}{sample} to the strikes (one standard error); --worlds, --passes and \
              --conditions shrink it. {} The same worlds and passes in every condition.",
             luck(chosen.best.strikes.simulation_se),
             view.run_line()

@@ -241,7 +241,7 @@ fn notes(view: &View, answer: &Answer) -> Vec<String> {
         let by = if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") };
         format!(
             "The ranges are what nobody knows about fish. The luck of this simulation adds {by} to a middle value at \
-             most (one standard error); --draws and --points shrink it. "
+             most (one standard error); --worlds and --passes shrink it. "
         )
     };
     notes.push(format!("{luck}{} The same worlds and passes in every cell.", view.run_line()));

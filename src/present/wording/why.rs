@@ -282,7 +282,7 @@ fn notes(why: &Why) -> Vec<String> {
     if why.groups.iter().any(|g| wide(g.odds) || g.difference.is_some_and(wide)) {
         notes.push(
             "Some ± are wide, because a few worlds make most of the spread: read the order as a rough one, or give \
-             four times the --draws, which about halves them."
+             four times the --worlds, which about halves them."
                 .into(),
         );
     }

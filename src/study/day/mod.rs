@@ -71,7 +71,7 @@ pub enum DayError {
     /// Too much to hold.
     #[error(
         "{numbers} numbers (steps times baits times worlds) are more than {} can be held; take longer steps, fewer \
-         baits or fewer --draws",
+         baits or fewer --worlds",
         many::MOST_NUMBERS
     )]
     TooLarge {

@@ -53,7 +53,7 @@ pub enum FitError {
         "the fit is not to be trusted, so nothing is said: k-hat {k_hat:.2} (at most {limit:.2}), and the weighted worlds \
          are worth {effective:.0} ({least} at least). A few worlds carry all the weight: the log lies far from what was \
          held plausible, or holds much more than {worlds} worlds can follow. Check the log and the scenario for slips; \
-         then try --draws {next}"
+         then try --worlds {next}"
     )]
     NotTrusted {
         /// Shape of the tail of the weights.

@@ -101,7 +101,7 @@ pub enum PackError {
     /// Too much to hold.
     #[error(
         "{numbers} numbers (conditions times baits times worlds) are more than {} can be held; take fewer --conditions, \
-         fewer baits or fewer --draws",
+         fewer baits or fewer --worlds",
         many::MOST_NUMBERS
     )]
     TooLarge {

@@ -89,7 +89,7 @@ impl SweepError {
             Self::Twice { .. } => "give the second --over another name".into(),
             Self::TooManyCells { .. } => "give fewer steps after the last colon, as in :40 and :30".into(),
             Self::TooLarge { .. } => {
-                "give fewer steps, fewer --draws, or choose some baits with --baits".into()
+                "give fewer steps, fewer --worlds, or choose some baits with --baits".into()
             }
             Self::Impossible { .. } => "narrow the range, or set what it runs against with --set".into(),
             Self::BoxDiffers { .. } => {

@@ -270,7 +270,7 @@ fn notes(view: &View, answers: &[Answer]) -> Vec<String> {
     if !view.budget.fixed {
         notes.push(format!(
             "The luck of the simulation moves these middles by {} in 100 or less (one standard error); it shrinks with \
-             --draws and --points. What nobody knows about fish makes the ranges; that does not shrink.",
+             --worlds and --passes. What nobody knows about fish makes the ranges; that does not shrink.",
             words::two_digits((10.0 * luck).ceil().max(1.0) / 10.0)
         ));
     }

@@ -229,7 +229,7 @@ pub fn remedy(answer: &Answer) -> Option<String> {
 fn open(answer: &Answer) -> String {
     format!(
         "So near nine in ten plausible worlds, or so near no difference, the luck of the simulation leaves the verdict \
-         open; more of it may tell: --draws {} --points {}.",
+         open; more of it may tell: --worlds {} --passes {}.",
         2 * answer.draws,
         4 * answer.points
     )
