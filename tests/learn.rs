@@ -5,4 +5,5 @@ mod logs;
 mod posterior;
 #[cfg(feature = "cli")]
 mod program;
+mod ranks;
 mod toy;

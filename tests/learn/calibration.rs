@@ -1,11 +1,11 @@
 //! Are posteriors as sure as they should be? Ranks of truths must be even.
 
+use super::ranks::{Calibration, calibrate};
 use super::toy::{Toy, open_pair, parameter};
 use callup::engine::Budget;
 use callup::engine::Control;
 use callup::models::{Models, Spread};
 use callup::scenario::{Catalogue, library, load};
-use callup::study::learn::calibration::{Calibration, calibrate};
 use callup::study::learn::cells::{Base, Simulated, plan};
 use callup::study::learn::counts::Counts;
 use callup::study::learn::log::read;

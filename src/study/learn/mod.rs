@@ -10,7 +10,6 @@
 //! [`log`] reads the file, [`cells`] sets its conditions up, [`sampler`] weights worlds by it, [`changes`] and
 //! [`check`] reduce these to what changed and whether the model fits, [`overlay`] writes them as an assumption file.
 
-pub mod calibration;
 pub mod cells;
 pub mod changes;
 pub mod check;

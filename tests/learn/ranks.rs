@@ -1,18 +1,18 @@
-//! Simulation-based calibration: are posteriors as sure as they should be?
+//! Ranks of truths among draws of the posterior: simulation-based calibration.
 //!
 //! Draw a truth from the prior, make a log up from it, fit the log, and note the rank of the truth among draws of the
 //! posterior. If the fit is right, every rank is as likely as any other (Talts, Betancourt, Simpson, Vehtari & Gelman
 //! 2018, arXiv:1804.06788), also that of the log's likelihood (Modrak et al. 2023, Bayesian Analysis,
 //! doi:10.1214/23-BA1404, from memory).
 
-use super::check::make_up;
-use super::counts::{Count, Counts};
-use super::sampler::{Fit, FitError, LogModel, PlainDraws, fit};
-use super::surrogate::Pair;
-use crate::maths::ln;
-use crate::maths::special::normal_quantile;
-use crate::models::Parameter;
-use crate::random::{Purpose, stream};
+use callup::maths::ln;
+use callup::maths::special::normal_quantile;
+use callup::models::Parameter;
+use callup::random::{Purpose, stream};
+use callup::study::learn::check::make_up;
+use callup::study::learn::counts::{Count, Counts};
+use callup::study::learn::sampler::{Fit, FitError, LogModel, PlainDraws, fit};
+use callup::study::learn::surrogate::Pair;
 use rand::{Rng, RngExt};
 
 /// Draws of the posterior in which a truth is ranked; ranks run from 0 to this.
