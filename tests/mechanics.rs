@@ -4,12 +4,11 @@
 //! Tables of the retrieve model check the program, not nature: they use the same equations.
 
 use callup::bait::cast::Cast;
-use callup::bait::drag::{CylinderDrag, cheng, plate_normal_force, sucker_brauer};
+use callup::bait::drag::{CylinderDrag, plate_normal_force, sucker_brauer};
 use callup::bait::pivot::{Pivot, Trim};
 use callup::bait::reach::{Change, Reach, reach};
-use callup::bait::tow::{self, TowedLine};
 use callup::bait::{Body, BodyCoefficients, Detail, Finish, Line, Path, Pull, Refusal, Retrieve};
-use callup::bait::{drift, line, sound};
+use callup::bait::{line, sound, tow};
 use std::collections::HashMap;
 
 /// The tables hold six significant digits: half a unit of the last, and a rounding on top.
@@ -98,7 +97,7 @@ const BAITS: [&str; 3] = ["medium_std_lip", "large_std_lip", "large_deep_lip"];
 
 mod depth_in_practice;
 mod drag_and_line;
-mod flight_drift_and_sound;
+mod flight_and_sound;
 mod pivoting_line;
 mod properties;
 mod running_depth;

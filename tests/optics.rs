@@ -2,7 +2,7 @@
 
 use crate::reference::{number, table};
 use callup::water::clarity::{SecchiSplit, Tint, kirk_k_per_m, secchi_m_from_turbidity};
-use callup::water::contrast::{beam_lux_at, effective_attenuation, illuminance_at, transmittance, weber};
+use callup::water::contrast::{beam_lux_at, effective_attenuation, illuminance_at, transmittance};
 use callup::water::medium::{carlson_index, density_kg_m3, kinematic_viscosity_m2_s, viscosity_pa_s};
 use callup::water::radiance::{Corners, Field, Ratios};
 use callup::water::sky::{Above, Sky};
@@ -189,7 +189,6 @@ fn contrast_fades_least_looking_up() {
     near(range(1.0), 5.5886, 1e-4);
     near(range(0.0), 3.9120, 1e-4);
     near(range(-1.0), 3.0092, 1e-4);
-    near(weber(0.0, 3.0), -1.0, 0.0);
     // A black disk seen level vanishes at 4.8/c (Davies-Colley 1988): contrast exp(-4.8).
     near(transmittance(2.0, 0.5, 0.0, 4.8 / 2.0), (-4.8_f64).exp(), 1e-15);
     near(beam_lux_at(1000.0, 0.8, 0.5, 1.2, 2.0), 1250.0 * (-1.5_f64).exp(), 1e-9);
@@ -205,9 +204,9 @@ fn the_field_of_light_has_the_irradiances_of_its_cone() {
         [(30.0, 0.3, 4.06, 0.577, 0.026), (10.0, 0.3, 1.82, 0.606, 0.074), (4.0, 0.5, 1.21, 0.672, 0.23)];
     for (zenith, nadir, side, down, up) in table {
         let field = Field::new(Ratios { zenith, nadir }, ripple_blur_rad(0.0, REFRACTIVE_INDEX));
-        near(field.down_over_zenith() / down, 1.0, SAME_CONE);
+        near(field.down / zenith / down, 1.0, SAME_CONE);
         near(field.side / side, 1.0, OTHER_NADIR);
-        near(field.up_over_down() / up, 1.0, OTHER_NADIR);
+        near(field.up / field.down / up, 1.0, OTHER_NADIR);
         // Closed forms of the sharp window: sin^2 in the cone, the rest at the horizontal radiance.
         let sine = 1.0 / REFRACTIVE_INDEX;
         near(field.down, zenith * sine * sine + (1.0 - sine * sine), SAME_CONE * field.down);
@@ -217,7 +216,6 @@ fn the_field_of_light_has_the_irradiances_of_its_cone() {
         near(field.radiance(FRAC_PI_2), zenith, 1e-6);
         near(field.radiance(0.0), 1.0, 1e-12);
         near(field.radiance(-FRAC_PI_2), nadir, 1e-12);
-        near(field.horizontal_lux_per_sr(std::f64::consts::PI * field.down), 1.0, 1e-12);
     }
     // A black box: every direction alike gives E = pi L on every side.
     let even = Field::new(Ratios { zenith: 1.0, nadir: 1.0 }, 0.01);
@@ -285,7 +283,6 @@ fn from_the_sky_to_three_metres() {
     let beam = BelowSurface::of(Above { lux: 1000.0, diffuse_share: 0.0 }, 45.0, 0.0, ROUGH);
     near(beam.total_lux(), 1000.0 * (1.0 - 0.0279), 0.1);
     near(beam.cos_refracted, 32.037_f64.to_radians().cos(), 1e-5);
-    near(beam.mean_cosine(), beam.cos_refracted, 1e-12);
 }
 
 #[test]

@@ -8,7 +8,6 @@ mod power;
 mod ranking;
 mod sensitivity;
 mod sets;
-mod verdict;
 
 use std::collections::HashMap;
 
@@ -75,8 +74,4 @@ fn uniform(rng: &mut impl rand::Rng) -> f64 {
 
 fn normal(rng: &mut impl rand::Rng) -> f64 {
     callup::maths::special::normal_quantile(uniform(rng).min(1.0 - 1e-16))
-}
-
-fn exponential(rate: f64, rng: &mut impl rand::Rng) -> f64 {
-    -uniform(rng).ln() / rate
 }

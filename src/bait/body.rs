@@ -109,15 +109,6 @@ impl Body {
         (self.mass_kg + self.buoyancy_n / super::GRAVITY_M_S2) / water_density_kg_m3
     }
 
-    /// Radii of curvature of the flank at its middle, around the girth and lengthwise, m.
-    ///
-    /// For an ellipsoid with the body's half-axes a (length), b (height), c (width): `b^2/c` and `a^2/c`.
-    /// This is the flattest place of the body: a glint seen square to the flank is the brightest.
-    pub fn flank_radii_m(&self) -> [f64; 2] {
-        let [a, b, c] = self.half_axes_m();
-        [b * b / c, a * a / c]
-    }
-
     /// Product of the two radii of curvature, averaged over the directions a glint can be sent to, m2.
     ///
     /// A convex mirror sends sunlight out with intensity `reflectance x irradiance x R1 R2 / 4`. Over all

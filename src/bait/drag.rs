@@ -1,6 +1,6 @@
 //! Drag of a cylinder across the flow (the line) and normal force of a plate (the lip).
 
-use crate::maths::{cos, fast, pow, sin};
+use crate::maths::{cos, fast, sin};
 use std::sync::LazyLock;
 
 /// How the cross-flow drag coefficient of the line is found.
@@ -81,19 +81,6 @@ fn tabulated(re: f64) -> f64 {
         }
         _ => sucker_brauer(re),
     }
-}
-
-/// Drag coefficient of a smooth circular cylinder by a second, independent fit: a cross-check on
-/// [`sucker_brauer`], within 9 % of it for Re 50-5000.
-///
-/// `Cd = 11 Re^-0.75 + 0.9 (1 - exp(-1000/Re)) + 1.2 (1 - exp(-(Re/4500)^0.7))`, Re < 2e5.
-///
-/// Cheng (2013), J. Hydraul. Eng. 139(6):602-611, doi 10.1061/(ASCE)HY.1943-7900.0000722.
-pub fn cheng(re: f64) -> f64 {
-    let re = re.max(SMALLEST_RE);
-    11.0 * pow(re, -0.75)
-        + 0.9 * (1.0 - fast::exp(-1000.0 / re))
-        + 1.2 * (1.0 - fast::exp(-pow(re / 4500.0, 0.7)))
 }
 
 /// Incidence at which the flow over a square plate breaks away, degrees.

@@ -19,12 +19,6 @@ impl Finish {
         self.diffuse.map(|d| d + self.specular + self.transmittance)
     }
 
-    /// Whether no share is negative and no band gives out more light than it gets.
-    pub fn is_possible(&self) -> bool {
-        let shares = [self.diffuse[0], self.diffuse[1], self.specular, self.transmittance];
-        shares.iter().all(|s| *s >= 0.0) && self.sum().iter().all(|s| *s <= 1.0 + ROUNDING)
-    }
-
     /// The nearest possible finish: negative shares become 0, and where a band sums above 1 all shares
     /// shrink by the same factor (the larger sum of the two bands).
     ///
@@ -51,6 +45,3 @@ impl Finish {
         }
     }
 }
-
-/// Sums of decimal fractions may miss 1 by a few roundings.
-const ROUNDING: f64 = 1e-12;

@@ -4,15 +4,14 @@
 //! - [`body`]: sizes, lip, drag and down-lift areas, silhouette; [`finish`]: what the flank does to light.
 //! - [`mod@line`]: diameter, strength, weight in water; [`drag`]: cylinders and plates in a flow.
 //! - [`pivot`] and [`path`]: where a cast-and-retrieved bait runs; [`reach`]: what reaches a wanted depth.
-//! - [`tow`]: the towed line, with closed forms that check the arithmetic.
-//! - [`cast`]: how far it flies; [`drift`]: what a pause does; [`sound`]: near field and rattle.
+//! - [`tow`]: the towed line in closed forms.
+//! - [`cast`]: how far it flies; [`sound`]: near field and rattle.
 //!
 //! Water density and viscosity come in as numbers: this module knows no water.
 
 pub mod body;
 pub mod cast;
 pub mod drag;
-pub mod drift;
 pub mod finish;
 pub mod line;
 pub mod path;

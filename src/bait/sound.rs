@@ -31,13 +31,6 @@ pub fn near_field_range_m(radius_m: f64, acceleration_m_s2: f64, threshold_m_s2:
     radius_m * pow((acceleration_m_s2 / threshold_m_s2).max(1.0), 1.0 / 3.0)
 }
 
-/// Loss of level from 1 m to `range_m`, dB: spherical `20 log10 r` as far as the water is deep, cylindrical
-/// `10 log10` beyond. Absorption in fresh water is negligible below 10 kHz (Urick, from memory).
-pub fn spreading_loss_db(range_m: f64, water_depth_m: f64) -> f64 {
-    let near = range_m.min(water_depth_m);
-    20.0 * log10(near) + 10.0 * log10(range_m / near)
-}
-
 /// Wind-driven noise under water, dB re 1 uPa2/Hz:
 /// `NL = 50 + 7.5 sqrt(w) + 20 log10 f - 40 log10(f + 0.4)`, f in kHz, w the wind in m/s.
 ///
@@ -75,7 +68,8 @@ impl Rattle {
         self.threshold_db.max(self.noise_db + self.critical_ratio_db)
     }
 
-    /// Distance at which the rattle falls to the level needed, m: the inverse of [`spreading_loss_db`].
+    /// Distance at which the rattle falls to the level needed, m. Spreading takes `20 log10 r` (spherical)
+    /// as far as the water is deep and `10 log10` (cylindrical) beyond (Urick, from memory).
     ///
     /// ```
     /// use callup::bait::sound::Rattle;
@@ -93,24 +87,6 @@ impl Rattle {
             self.water_depth_m * ten_to((spare - 20.0 * log10(self.water_depth_m)) / 10.0)
         }
     }
-}
-
-/// Lowest frequency that travels in water of depth `water_depth_m`, Hz:
-/// `c / (4 h sqrt(1 - (c / c_b)^2))`, c and c_b the speed of sound in water and in the bottom, m/s; a
-/// rigid bottom is an infinite c_b. Below it sound stays near its source: the 5-15 Hz wobble of a bait
-/// is near field only. (Pekeris waveguide, from memory.) Infinite for a bottom slower than the water.
-///
-/// ```
-/// // 3 m over a rigid bottom, 1480 m/s: 123 Hz.
-/// let f = callup::bait::sound::cutoff_hz(3.0, 1480.0, f64::INFINITY);
-/// assert!((f - 123.333).abs() < 1e-3);
-/// ```
-pub fn cutoff_hz(water_depth_m: f64, sound_speed_m_s: f64, bottom_speed_m_s: f64) -> f64 {
-    let ratio = sound_speed_m_s / bottom_speed_m_s;
-    if ratio >= 1.0 {
-        return f64::INFINITY;
-    }
-    sound_speed_m_s / (4.0 * water_depth_m * (1.0 - ratio * ratio).sqrt())
 }
 
 fn ten_to(x: f64) -> f64 {

@@ -10,9 +10,7 @@ pub mod quadrature;
 pub mod roots;
 pub mod special;
 
-pub use libm::{
-    acos, asin, atan, atan2, cos, cosh, exp, log as ln, log1p as ln_1p, log10, sin, sinh, tan, tanh,
-};
+pub use libm::{acos, asin, atan, atan2, cos, cosh, exp, log as ln, log1p as ln_1p, log10, sin, tan};
 
 /// `x` to the power `y`, the same bits on every platform.
 pub fn pow(x: f64, y: f64) -> f64 {

@@ -174,22 +174,6 @@ impl Table {
         }
     }
 
-    /// A pipe table (GitHub flavoured Markdown).
-    pub fn markdown(&self) -> String {
-        let mut out = String::new();
-        for (i, row) in self.grid().iter().enumerate() {
-            let cells: Vec<String> = row.iter().map(|c| markdown_text(c)).collect();
-            out.push_str(&format!("| {} |\n", cells.join(" | ")));
-            if i == 0 {
-                for column in &self.columns {
-                    out.push_str(if column.align == Align::Left { "| :--- " } else { "| ---: " });
-                }
-                out.push_str("|\n");
-            }
-        }
-        out
-    }
-
     /// Comma-separated values (RFC 4180), heading first, cells as they are.
     pub fn csv(&self) -> Result<String, csv::Error> {
         let mut writer = csv::WriterBuilder::new().flexible(true).from_writer(Vec::new());
@@ -221,19 +205,4 @@ fn broken(cell: &str, width: usize) -> Vec<String> {
         lines.push(part);
     }
     lines
-}
-
-/// Text that Markdown will not take for markup.
-fn markdown_text(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '&' => out.push_str("&amp;"),
-            '|' | '\\' | '`' | '*' | '_' | '[' | ']' | '#' | '~' => out.extend(['\\', c]),
-            c => out.push(c),
-        }
-    }
-    out
 }

@@ -153,23 +153,6 @@ pub fn difference_per_100(median: f64, low: f64, high: f64) -> String {
     }
 }
 
-/// "1st", "2nd", "3rd", "4th", "11th" ...
-pub fn ordinal(n: usize) -> String {
-    let ending = match (n % 10, n % 100) {
-        (_, 11..=13) => "th",
-        (1, _) => "st",
-        (2, _) => "nd",
-        (3, _) => "rd",
-        _ => "th",
-    };
-    format!("{n}{ending}")
-}
-
-/// A range of ranks: "1st to 3rd", or "2nd" where there is no doubt.
-pub fn ranks(best: usize, worst: usize) -> String {
-    if best == worst { ordinal(best) } else { format!("{} to {}", ordinal(best), ordinal(worst)) }
-}
-
 /// "1 bait", "3 baits", "no baits".
 pub fn count(n: usize, one: &str, many: &str) -> String {
     match n {

@@ -543,16 +543,6 @@ pub enum SettingKind {
     Text,
 }
 
-impl Setting {
-    /// A value of a numeric setting, written so that it can follow `path=`.
-    pub fn write(&self, value: f64) -> String {
-        match self.kind {
-            SettingKind::Number { dimension: Some(dimension), .. } => dimension.write(value),
-            _ => value.to_string(),
-        }
-    }
-}
-
 /// Every value that overrides and sweeps can change, in the order of the file; not the columns of the hourly table,
 /// which overrides alone can change.
 pub fn paths(catalogue: &Catalogue) -> Vec<Setting> {

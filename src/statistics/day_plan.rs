@@ -14,9 +14,6 @@ pub struct DayPlan {
     pub changes: usize,
 }
 
-/// Sets tried at most by [`best_set`].
-pub const MOST_SETS: usize = 200_000;
-
 /// Values closer than this share of their size count as equal; then fewer changes win.
 const TIE: f64 = 1e-12;
 
@@ -26,28 +23,14 @@ const TIE: f64 = 1e-12;
 /// `V_h(b) = max_b' [g_{h,b'} - c 1(b' != b) + V_{h+1}(b')]`. Of equal plans the one with the fewest
 /// changes, then the lower column. `rates` is hours by alternatives, in the unit of the cost.
 pub fn best_plan(rates: ArrayView2<'_, f64>, change_cost: f64) -> Result<DayPlan, Error> {
-    let columns: Vec<usize> = (0..rates.ncols()).collect();
-    best_plan_with(rates, change_cost, &columns)
-}
-
-/// [`best_plan`] with only some columns allowed.
-pub fn best_plan_with(
-    rates: ArrayView2<'_, f64>,
-    change_cost: f64,
-    allowed: &[usize],
-) -> Result<DayPlan, Error> {
     Error::at_least("hours", rates.nrows(), 1)?;
-    Error::at_least("alternatives", allowed.len(), 1)?;
+    Error::at_least("alternatives", rates.ncols(), 1)?;
     Error::all_finite("rates", rates.iter())?;
     if !(change_cost.is_finite() && change_cost >= 0.0) {
         let what = "cost of a change";
         return Err(Error::OutOfRange { what, value: change_cost, range: "of 0 or above" });
     }
-    if let Some(&column) = allowed.iter().find(|&&c| c >= rates.ncols()) {
-        let what = "number of an alternative";
-        return Err(Error::OutOfRange { what, value: column as f64, range: "below the number of columns" });
-    }
-    Ok(solve(rates, change_cost, allowed))
+    Ok(solve(rates, change_cost))
 }
 
 /// Value and number of changes from an hour to dark.
@@ -58,15 +41,15 @@ fn better(a: ToGo, b: ToGo) -> bool {
     a.0 > b.0 + tie || ((a.0 - b.0).abs() <= tie && a.1 < b.1)
 }
 
-fn solve(rates: ArrayView2<'_, f64>, cost: f64, allowed: &[usize]) -> DayPlan {
-    let (hours, k) = (rates.nrows(), allowed.len());
+fn solve(rates: ArrayView2<'_, f64>, cost: f64) -> DayPlan {
+    let (hours, k) = rates.dim();
     let mut next_choice = Array2::<usize>::zeros((hours, k));
     // to_go[b]: from the hour after, holding b when it begins.
     let mut to_go: Vec<ToGo> = vec![(0.0, 0); k];
     let worth = |hour: usize, held: usize, used: usize, after: &[ToGo]| -> ToGo {
         let change = usize::from(used != held);
         let (value, changes) = after[used];
-        (rates[(hour, allowed[used])] - cost * change as f64 + value, changes + change)
+        (rates[(hour, used)] - cost * change as f64 + value, changes + change)
     };
     let pick = |hour: usize, held: usize, after: &[ToGo]| {
         (0..k).fold((held, worth(hour, held, held, after)), |best, used| {
@@ -86,53 +69,12 @@ fn solve(rates: ArrayView2<'_, f64>, cost: f64, allowed: &[usize]) -> DayPlan {
         .map(|b| (b, worth(0, b, b, &to_go)))
         .reduce(|best, next| if better(next.1, best.1) { next } else { best })
         .unwrap_or((0, (0.0, 0)));
-    let mut choices = vec![allowed[held]];
+    let mut choices = vec![held];
     for hour in 1..hours {
         held = next_choice[(hour, held)];
-        choices.push(allowed[held]);
+        choices.push(held);
     }
     DayPlan { choices, value, changes }
-}
-
-/// The set of `size` columns with the best plan, and that plan; of equal sets the first in order.
-pub fn best_set(
-    rates: ArrayView2<'_, f64>,
-    change_cost: f64,
-    size: usize,
-) -> Result<(Vec<usize>, DayPlan), Error> {
-    let k = rates.ncols();
-    Error::at_least("size of the set", size, 1)?;
-    Error::at_least("alternatives", k, 1)?;
-    let size = size.min(k);
-    let sets = combinations(k, size);
-    if sets > MOST_SETS {
-        let instead = "leave out the baits that never lead, or ask for a smaller set";
-        return Err(Error::TooMuch { what: "sets to try", got: sets, most: MOST_SETS, instead });
-    }
-    let mut set: Vec<usize> = (0..size).collect();
-    let mut best = (set.clone(), best_plan_with(rates, change_cost, &set)?);
-    while advance(&mut set, k) {
-        let plan = solve(rates, change_cost, &set);
-        if better((plan.value, plan.changes), (best.1.value, best.1.changes)) {
-            best = (set.clone(), plan);
-        }
-    }
-    Ok(best)
-}
-
-fn combinations(k: usize, size: usize) -> usize {
-    (0..size).fold(1_usize, |c, i| c.saturating_mul(k - i) / (i + 1))
-}
-
-/// The next combination in order, `false` after the last.
-fn advance(set: &mut [usize], k: usize) -> bool {
-    let size = set.len();
-    let Some(i) = (0..size).rev().find(|&i| set[i] < k - size + i) else { return false };
-    set[i] += 1;
-    for j in i + 1..size {
-        set[j] = set[j - 1] + 1;
-    }
-    true
 }
 
 #[cfg(test)]
@@ -142,10 +84,8 @@ mod tests {
     #[test]
     fn refusals() {
         let r = ndarray::array![[1.0, 2.0]];
-        assert!(best_plan(r.view(), -1.0).is_err() && best_plan_with(r.view(), 0.0, &[2]).is_err());
-        assert!(best_plan_with(r.view(), 0.0, &[]).is_err() && best_set(r.view(), 0.0, 0).is_err());
-        let wide = Array2::zeros((2, 60));
-        assert!(matches!(best_set(wide.view(), 0.0, 8), Err(Error::TooMuch { .. })));
+        assert!(best_plan(r.view(), -1.0).is_err());
+        assert!(best_plan(Array2::zeros((2, 0)).view(), 0.0).is_err());
         assert_eq!(best_plan(r.view(), 0.5).unwrap().choices, [1]);
     }
 }

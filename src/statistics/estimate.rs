@@ -128,20 +128,6 @@ pub fn variance(values: &[f64]) -> Option<f64> {
     (values.len() >= 2).then(|| squares / (values.len() - 1) as f64)
 }
 
-/// Mean with weights; `None` where the weights do not sum to more than 0 or lengths differ.
-pub fn weighted_mean(values: &[f64], weights: &[f64]) -> Option<f64> {
-    let total: f64 = weights.iter().sum();
-    let sum: f64 = values.iter().zip(weights).map(|(v, w)| v * w).sum();
-    (values.len() == weights.len() && total > 0.0).then(|| sum / total)
-}
-
-/// Variance with weights, sum w (x - mean)^2 / sum w (of a distribution, no small-sample correction).
-pub fn weighted_variance(values: &[f64], weights: &[f64]) -> Option<f64> {
-    let centre = weighted_mean(values, weights)?;
-    let squares: Vec<f64> = values.iter().map(|v| (v - centre) * (v - centre)).collect();
-    weighted_mean(&squares, weights)
-}
-
 /// The mean of independent replicates and its standard error.
 ///
 /// For scrambled quasi-random points each replicate is one scramble; the points within a scramble are
@@ -208,6 +194,5 @@ mod tests {
     fn moments_of_small_samples() {
         assert_eq!(variance(&[1.0, 2.0, 3.0, 4.0]), Some(5.0 / 3.0));
         assert_eq!((variance(&[1.0]), mean(&[])), (None, None));
-        assert_eq!(weighted_variance(&[0.0, 4.0], &[3.0, 1.0]), Some(3.0));
     }
 }

@@ -23,27 +23,6 @@ pub fn perfect_information(prior: &[f64], worth: ArrayView2<'_, f64>) -> Result<
     Ok((each - best_now(&prior, worth)).max(0.0))
 }
 
-/// Expected value of an imperfect look before deciding; `likelihood` is states by signals, each row the
-/// probabilities of the signals in that state.
-pub fn sample_information(
-    prior: &[f64],
-    worth: ArrayView2<'_, f64>,
-    likelihood: ArrayView2<'_, f64>,
-) -> Result<f64, Error> {
-    let prior = normalised(prior, worth)?;
-    Error::same_length("states of the likelihood", likelihood.nrows(), worth.nrows())?;
-    Error::all_finite("likelihood", likelihood.iter())?;
-    let after: f64 = likelihood
-        .columns()
-        .into_iter()
-        .map(|signal| {
-            let joint: Vec<f64> = prior.iter().zip(signal).map(|(p, l)| p * l).collect();
-            best_now(&joint, worth)
-        })
-        .sum();
-    Ok((after - best_now(&prior, worth)).max(0.0))
-}
-
 fn normalised(prior: &[f64], worth: ArrayView2<'_, f64>) -> Result<Vec<f64>, Error> {
     Error::same_length("prior", prior.len(), worth.nrows())?;
     Error::at_least("decisions", worth.ncols(), 1)?;

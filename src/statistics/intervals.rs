@@ -1,10 +1,6 @@
 //! Intervals for one rate: strikes seen in a number of casts.
-//!
-//! Wilson for display, Jeffreys as the posterior of an even-handed prior, Clopper-Pearson only where a
-//! guaranteed coverage is claimed.
 
 use super::Error;
-use super::distributions::beta_quantile;
 use crate::maths::special::normal_quantile;
 use crate::maths::sqrt;
 
@@ -17,13 +13,6 @@ pub struct Interval {
     pub high: f64,
 }
 
-impl Interval {
-    /// Whether `x` lies in it, ends included.
-    pub fn contains(&self, x: f64) -> bool {
-        self.low <= x && x <= self.high
-    }
-}
-
 /// A two-sided confidence, strictly between 0 and 1.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Confidence(f64);
@@ -31,18 +20,6 @@ pub struct Confidence(f64);
 impl Confidence {
     /// 95 %.
     pub const NINETY_FIVE: Confidence = Confidence(0.95);
-    /// 90 %.
-    pub const NINETY: Confidence = Confidence(0.9);
-
-    /// A confidence strictly between 0 and 1.
-    pub fn new(level: f64) -> Result<Self, Error> {
-        Error::probability("confidence", level).map(Self)
-    }
-
-    /// The confidence as a share.
-    pub fn level(self) -> f64 {
-        self.0
-    }
 
     /// 1 - confidence.
     pub fn alpha(self) -> f64 {
@@ -123,55 +100,13 @@ pub fn wilson(p: Proportion, confidence: Confidence) -> Interval {
     }
 }
 
-/// The exact interval of Clopper & Pearson (1934), Biometrika 26:404, doi:10.1093/biomet/26.4.404: low is the
-/// alpha/2 quantile of Beta(x, n-x+1), high the 1-alpha/2 quantile of Beta(x+1, n-x).
-///
-/// Coverage is at least the stated confidence for every rate, mostly more: use it only where that is claimed.
-pub fn clopper_pearson(p: Proportion, confidence: Confidence) -> Interval {
-    let (x, misses, tail) = (p.successes(), p.failures(), 0.5 * confidence.alpha());
-    Interval {
-        low: if x == 0.0 { 0.0 } else { beta_quantile(tail, x, misses + 1.0) },
-        high: if misses == 0.0 { 1.0 } else { beta_quantile(1.0 - tail, x + 1.0, misses) },
-    }
-}
-
-/// Jeffreys' equal-tail interval: the alpha/2 and 1 - alpha/2 quantiles of Beta(x + 1/2, n - x + 1/2).
-pub fn jeffreys_equal_tail(p: Proportion, confidence: Confidence) -> Interval {
-    let (a, b, tail) = (p.successes() + 0.5, p.failures() + 0.5, 0.5 * confidence.alpha());
-    Interval { low: beta_quantile(tail, a, b), high: beta_quantile(1.0 - tail, a, b) }
-}
-
-/// Jeffreys' interval with the ends of Brown, Cai & DasGupta (2001), Stat. Sci. 16:101,
-/// doi:10.1214/ss/1009213286: from 0 where nothing was seen, to 1 where nothing failed.
-///
-/// ```
-/// use callup::statistics::{intervals::jeffreys, Confidence, Proportion};
-/// // 0 of 10: 0 to 0.2172 (scipy 1.17.1).
-/// let i = jeffreys(Proportion::new(0, 10)?, Confidence::NINETY_FIVE);
-/// assert!(i.low == 0.0 && (i.high - 0.217196).abs() < 1e-6);
-/// # Ok::<(), callup::statistics::Error>(())
-/// ```
-pub fn jeffreys(p: Proportion, confidence: Confidence) -> Interval {
-    let inner = jeffreys_equal_tail(p, confidence);
-    Interval {
-        low: if p.successes() == 0.0 { 0.0 } else { inner.low },
-        high: if p.failures() == 0.0 { 1.0 } else { inner.high },
-    }
-}
-
-/// Mean of the Jeffreys posterior, (x + 1/2)/(n + 1).
-pub fn jeffreys_mean(p: Proportion) -> f64 {
-    (p.successes() + 0.5) / (p.trials() + 1.0)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
-    fn impossible_counts_and_confidences_are_refused() {
+    fn impossible_counts_are_refused() {
         assert!(Proportion::new(3, 2).is_err() && Proportion::new(0, 0).is_err());
-        assert!(Confidence::new(1.0).is_err() && Confidence::new(f64::NAN).is_err());
         assert!((Confidence::NINETY_FIVE.z() - 1.959_963_984_540_054).abs() < 1e-12);
     }
 }

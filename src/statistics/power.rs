@@ -5,7 +5,7 @@
 use super::Error;
 use super::distributions::binomial_masses;
 use crate::maths::special::normal_quantile;
-use crate::maths::{asin, sqrt};
+use crate::maths::sqrt;
 
 /// Two rates to be told apart by a two-sided test, and how surely.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -60,29 +60,6 @@ impl Plan {
         let root = za * sqrt(2.0 * p * (1.0 - p)) + zb * sqrt(self.own_variance());
         let gap = self.p1 - self.p2;
         root * root / (gap * gap)
-    }
-
-    /// Size with each rate's own variance: `(z_a + z_b)^2 (p1 q1 + p2 q2) / (p1 - p2)^2`.
-    pub fn size_unpooled(&self) -> f64 {
-        let (za, zb) = self.z();
-        let gap = self.p1 - self.p2;
-        (za + zb) * (za + zb) * self.own_variance() / (gap * gap)
-    }
-
-    /// Size by the angular transformation: `2 (z_a + z_b)^2 / h^2`, `h = 2 asin sqrt(p1) - 2 asin sqrt(p2)`.
-    /// Cohen (1988), Statistical Power Analysis, ch. 6 (from memory).
-    pub fn size_arcsine(&self) -> f64 {
-        let (za, zb) = self.z();
-        let h = 2.0 * (asin(sqrt(self.p1)) - asin(sqrt(self.p2)));
-        2.0 * (za + zb) * (za + zb) / (h * h)
-    }
-
-    /// Size with the continuity correction, for Fisher's exact test: `(n/4)(1 + sqrt(1 + 4/(n |p1-p2|)))^2`
-    /// with the pooled n. Fleiss, Tytun & Ury (1980), Biometrics 36:343, doi:10.2307/2529990 (from memory).
-    pub fn size_fleiss(&self) -> f64 {
-        let n = self.size_pooled();
-        let root = 1.0 + sqrt(1.0 + 4.0 / (n * (self.p1 - self.p2).abs()));
-        0.25 * n * root * root
     }
 
     /// The smallest size whose exact power reaches the plan's and stays there for `stay` sizes more.

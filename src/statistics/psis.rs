@@ -21,11 +21,6 @@ impl Smoothed {
         let draws = self.weights.len() as f64;
         (1.0 - 1.0 / log10(draws)).min(0.7)
     }
-
-    /// Whether k-hat is below its limit.
-    pub fn reliable(&self) -> bool {
-        self.k_hat < self.k_limit()
-    }
 }
 
 /// Effective sample size of weights, (sum w)^2 / sum w^2 (Kish 1965, Survey Sampling, from memory); 0 for none.
@@ -131,7 +126,7 @@ mod tests {
     #[test]
     fn equal_ratios_keep_every_draw() {
         let s = smooth(&[2.0; 200]).unwrap();
-        assert!((s.effective_size - 200.0).abs() < 1e-9 && s.reliable());
+        assert!((s.effective_size - 200.0).abs() < 1e-9 && s.k_hat < s.k_limit());
         assert!((s.weights.iter().sum::<f64>() - 1.0).abs() < 1e-12);
     }
 
@@ -140,7 +135,7 @@ mod tests {
         let mut ratios = vec![0.0; 200];
         ratios[17] = 300.0;
         let s = smooth(&ratios).unwrap();
-        assert!(!s.reliable() && s.effective_size < 1.5, "{} {}", s.k_hat, s.effective_size);
+        assert!(s.k_hat >= s.k_limit() && s.effective_size < 1.5, "{} {}", s.k_hat, s.effective_size);
         assert!(smooth(&[f64::NAN; 50]).is_err() && smooth(&[0.0; 3]).is_err());
         assert!(smooth(&[f64::NEG_INFINITY; 50]).is_err());
     }

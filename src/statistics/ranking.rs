@@ -1,9 +1,9 @@
-//! Which alternatives could be the best, and between which ranks each lies: ties as first-class results.
+//! Which alternatives could be the best: ties as first-class results.
 
 use super::Error;
 use super::distributions::t_quantile;
 use super::estimate::{quantile, sorted};
-use super::intervals::{Confidence, Interval};
+use super::intervals::Confidence;
 use crate::maths::special::normal_quantile;
 use crate::maths::sqrt;
 use ndarray::{Array1, Array2, ArrayView2, Axis};
@@ -21,62 +21,13 @@ pub struct Comparison {
     degrees_of_freedom: Option<f64>,
 }
 
-/// How one alternative stands against another.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Relation {
-    /// The whole interval of the difference lies above 0.
-    Better,
-    /// The whole interval lies below 0.
-    Worse,
-    /// The whole interval lies within the smallest difference that matters.
-    NoDifferenceThatMatters,
-    /// None of these.
-    CannotTell,
-}
-
 /// One alternative against the best of the others.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AgainstBest {
     /// Whether the data leave it possible that this one is the best.
     pub could_be_best: bool,
-    /// Constrained interval (0 is always in it) for its value less that of the best other.
-    pub margin: Interval,
     /// The critical value used.
     pub critical: f64,
-}
-
-/// Simultaneous intervals for all differences and the ranks they allow.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Ranks {
-    /// Best and worst rank of each alternative, 1 the best.
-    pub ranks: Vec<(usize, usize)>,
-    /// The critical value of the largest standardised difference.
-    pub critical: f64,
-    relations: Array2<(f64, f64)>,
-}
-
-impl Ranks {
-    /// Simultaneous interval of estimate `i` less estimate `j`; `None` for an unknown alternative.
-    pub fn difference(&self, i: usize, j: usize) -> Option<Interval> {
-        self.relations.get((i, j)).map(|&(low, high)| Interval { low, high })
-    }
-
-    /// How `i` stands against `j`, given the smallest difference that matters.
-    ///
-    /// An interval that lies above 0 but within that difference counts as no difference that matters.
-    pub fn relation(&self, i: usize, j: usize, smallest_difference: f64) -> Option<Relation> {
-        self.difference(i, j).map(|d| {
-            if d.low >= -smallest_difference && d.high <= smallest_difference {
-                Relation::NoDifferenceThatMatters
-            } else if d.low > 0.0 {
-                Relation::Better
-            } else if d.high < 0.0 {
-                Relation::Worse
-            } else {
-                Relation::CannotTell
-            }
-        })
-    }
 }
 
 impl Comparison {
@@ -108,11 +59,6 @@ impl Comparison {
         Ok(Self { degrees_of_freedom: Some((r - 1) as f64), ..known })
     }
 
-    /// The estimates.
-    pub fn estimates(&self) -> &[f64] {
-        &self.estimates
-    }
-
     /// Standard error of estimate i less estimate j, 0 where the two never differ.
     fn se(&self, i: usize, j: usize) -> f64 {
         let c = &self.covariance;
@@ -125,8 +71,7 @@ impl Comparison {
     /// Hsu's multiple comparisons with the best: alternative i could be the best where
     /// `min_j (x_i - x_j + d_i se_ij) >= 0`, d_i the quantile of `max_j (Z_j - Z_i)/se_ij`.
     ///
-    /// With the stated confidence all margins hold at once, so the true best is among those that could
-    /// be. Hsu (1984), Ann. Stat. 12:1136, doi:10.1214/aos/1176346732. The quantiles are simulated with
+    /// With the stated confidence the true best is among those that could be. Hsu (1984), Ann. Stat. 12:1136, doi:10.1214/aos/1176346732. The quantiles are simulated with
     /// `draws` normal vectors: their own error is near 0.01 for 40 000 draws. Beside a covariance
     /// estimated from fewer replicates than alternatives the Bonferroni bound is used, which is wider.
     pub fn against_best(
@@ -150,60 +95,10 @@ impl Comparison {
     }
 
     fn one_against_best(&self, i: usize, critical: f64) -> AgainstBest {
-        let others = || (0..self.estimates.len()).filter(move |&j| j != i);
         let gap = |j: usize| self.estimates[i] - self.estimates[j];
-        let least = |sign: f64| {
-            others().map(|j| gap(j) + sign * critical * self.se(i, j)).fold(f64::INFINITY, f64::min)
-        };
-        let (low, high) = (least(-1.0), least(1.0));
         // Identical alternatives (no error, no gap) tie for the best.
-        let tied = others().all(|j| gap(j) + critical * self.se(i, j) >= 0.0);
-        AgainstBest {
-            could_be_best: tied,
-            margin: Interval { low: low.min(0.0), high: if high.is_finite() { high.max(0.0) } else { 0.0 } },
-            critical,
-        }
-    }
-
-    /// Simultaneous rank intervals from the intervals of all pairwise differences, whose common critical
-    /// value is the quantile of `max_{i<j} |Z_i - Z_j|/se_ij`: best rank 1 + number surely above, worst
-    /// rank k - number surely below.
-    ///
-    /// Mogstad, Romano, Shaikh & Wilhelm (2024), Rev. Econ. Stud. 91:476, doi:10.1093/restud/rdad006
-    /// (single-step form, from memory). All ranks hold at once with the stated confidence, exact ties
-    /// included.
-    pub fn rank_intervals(
-        &self,
-        confidence: Confidence,
-        draws: usize,
-        rng: &mut impl Rng,
-    ) -> Result<Ranks, Error> {
-        let k = self.estimates.len();
-        let statistic = |z: &[f64]| {
-            let mut largest = 0.0;
-            for i in 0..k {
-                for j in i + 1..k {
-                    largest = f64::max(largest, standardised((z[i] - z[j]).abs(), self.se(i, j)));
-                }
-            }
-            vec![largest]
-        };
-        // Two-sided: each pair counts twice in the Bonferroni bound.
-        let critical = self.critical(confidence.alpha(), k * (k - 1), draws, rng, 1, statistic)?[0];
-        let relations = Array2::from_shape_fn((k, k), |(i, j)| {
-            let (gap, reach) = (self.estimates[i] - self.estimates[j], critical * self.se(i, j));
-            (gap - reach, gap + reach)
-        });
-        let ranks = relations
-            .rows()
-            .into_iter()
-            .map(|row| {
-                let above = row.iter().filter(|d| d.1 < 0.0).count();
-                let below = row.iter().filter(|d| d.0 > 0.0).count();
-                (1 + above, k - below)
-            })
-            .collect();
-        Ok(Ranks { ranks, critical, relations })
+        let could_be_best = (0..self.estimates.len()).all(|j| gap(j) + critical * self.se(i, j) >= 0.0);
+        AgainstBest { could_be_best, critical }
     }
 
     /// Quantiles at 1 - alpha of `count` statistics of an error vector Z, simulated; Student's t comes in by
@@ -296,11 +191,6 @@ mod tests {
         let best = comparison.against_best(Confidence::NINETY_FIVE, 2_000, &mut rng()).unwrap();
         let flags: Vec<bool> = best.iter().map(|b| b.could_be_best).collect();
         assert_eq!(flags, [true, true, false]);
-        let ranks = comparison.rank_intervals(Confidence::NINETY_FIVE, 2_000, &mut rng()).unwrap();
-        assert_eq!(ranks.ranks, [(1, 2), (1, 2), (3, 3)]);
-        assert_eq!(ranks.relation(0, 1, 0.01), Some(Relation::NoDifferenceThatMatters));
-        assert_eq!(ranks.relation(0, 2, 0.01), Some(Relation::Better));
-        assert_eq!(ranks.relation(0, 9, 0.01), None);
     }
 
     #[test]
@@ -314,8 +204,7 @@ mod tests {
     #[test]
     fn one_alternative_and_impossible_input() {
         let one = Comparison::new(vec![0.1], Array2::zeros((1, 1))).unwrap();
-        assert!(one.against_best(Confidence::NINETY, 100, &mut rng()).unwrap()[0].could_be_best);
-        assert_eq!(one.rank_intervals(Confidence::NINETY, 100, &mut rng()).unwrap().ranks, [(1, 1)]);
+        assert!(one.against_best(Confidence::NINETY_FIVE, 100, &mut rng()).unwrap()[0].could_be_best);
         assert!(Comparison::new(vec![0.1, 0.2], Array2::zeros((1, 1))).is_err());
         assert!(Comparison::new(vec![f64::NAN], Array2::zeros((1, 1))).is_err());
         assert!(Comparison::from_replicates(Array2::zeros((1, 3)).view()).is_err());

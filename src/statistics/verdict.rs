@@ -1,74 +1,7 @@
-//! What may be said about a rule: two uncertainties taken apart, then one of seven plain verdicts.
+//! What may be said about a rule: one of seven plain verdicts.
 
 use super::Error;
-use super::estimate::{mean, variance};
 use super::intervals::{Confidence, Interval, Proportion, wilson};
-use crate::maths::special::normal_cdf;
-use crate::maths::sqrt;
-
-/// Differences found in many plausible worlds, with the noise of the simulation taken apart from the
-/// disagreement of the worlds.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Decomposition {
-    /// Mean difference over worlds.
-    pub mean: f64,
-    /// Its standard error, `sqrt(S_b^2/M)`; holds both uncertainties.
-    pub se: f64,
-    /// Variance between the worlds' estimates, S_b^2.
-    pub between: f64,
-    /// Mean variance of one world's estimate by simulation noise, W.
-    pub noise: f64,
-    /// Variance between worlds with the noise taken off, `max(0, S_b^2 - W)`.
-    pub tau2: f64,
-    /// Share of worlds whose estimate is above 0; noise draws it towards one half.
-    pub naive_share: f64,
-    /// `Phi(mean/tau)`, the share with the noise taken off for normally spread worlds; `None` at tau = 0.
-    pub corrected_share: Option<f64>,
-    worlds: usize,
-}
-
-impl Decomposition {
-    /// From one estimated difference per world and the variance of each by simulation noise (0 where the
-    /// probability itself was carried and the points are fine enough).
-    ///
-    /// One-way random effects, DerSimonian & Laird (1986), Control. Clin. Trials 7:177,
-    /// doi:10.1016/0197-2456(86)90046-2, with equal weights.
-    pub fn of(differences: &[f64], noise_variances: &[f64]) -> Result<Self, Error> {
-        Error::all_finite("differences", differences)?;
-        Error::all_finite("noise variances", noise_variances)?;
-        Error::same_length("noise variances", noise_variances.len(), differences.len())?;
-        let too_few = Error::TooFew { what: "plausible worlds", got: differences.len(), need: 2 };
-        let worlds = differences.len();
-        let (mean_difference, between) = mean(differences).zip(variance(differences)).ok_or(too_few)?;
-        let noise = mean(noise_variances).unwrap_or(0.0);
-        let tau2 = (between - noise).max(0.0);
-        let above = differences.iter().filter(|d| **d > 0.0).count();
-        Ok(Self {
-            mean: mean_difference,
-            se: sqrt(between / worlds as f64),
-            between,
-            noise,
-            tau2,
-            naive_share: above as f64 / worlds as f64,
-            corrected_share: (tau2 > 0.0).then(|| normal_cdf(mean_difference / sqrt(tau2))),
-            worlds,
-        })
-    }
-
-    /// Whether the noise hides how much the worlds disagree: tau^2 is below two standard errors of
-    /// S_b^2 (`S_b^2 sqrt(2/(M-1))`, for normal spread). Then even the corrected share is biased and the
-    /// only honest word is that the simulation was too short.
-    pub fn too_short(&self) -> bool {
-        let se = self.between * sqrt(2.0 / (self.worlds as f64 - 1.0));
-        self.noise > 0.0 && self.tau2 < 2.0 * se
-    }
-}
-
-/// The share above 0 that noisy estimates show, where the truth is normal with `mean` and `tau2` and each
-/// estimate adds noise of variance `noise`: `Phi(mean / sqrt(tau^2 + noise))`.
-pub fn expected_naive_share(mean: f64, tau2: f64, noise: f64) -> f64 {
-    normal_cdf(mean / sqrt(tau2 + noise))
-}
 
 /// Where one verdict ends and the next begins.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -254,26 +187,6 @@ pub fn classify(evidence: &Evidence, thresholds: &Thresholds) -> Verdict {
     })
 }
 
-/// Whether a finding all but vanishes when one assumption is neutralised: `|without| < share |full|`.
-pub fn rests_on(full: f64, without: f64, share: f64) -> bool {
-    without.abs() < share * full.abs()
-}
-
-/// Holm's step-down adjustment of p-values, in the order given; claims with an adjusted value of at most
-/// alpha hold together with error at most alpha. Holm (1979), Scand. J. Stat. 6:65 (from memory).
-pub fn holm(p_values: &[f64]) -> Vec<f64> {
-    let m = p_values.len();
-    let mut order: Vec<usize> = (0..m).collect();
-    order.sort_by(|&i, &j| p_values[i].total_cmp(&p_values[j]));
-    let mut adjusted = vec![0.0; m];
-    let mut largest = 0.0_f64;
-    for (rank, &i) in order.iter().enumerate() {
-        largest = largest.max(p_values[i] * (m - rank) as f64).min(1.0);
-        adjusted[i] = largest;
-    }
-    adjusted
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -318,18 +231,5 @@ mod tests {
             let many = verdict(&worlds(&shape.map(|(n, d)| (4 * n, d))), 0.0, None);
             assert!(few == many || few == Verdict::CannotTell(Unclear::SimulationNoise), "{few:?} {many:?}");
         }
-    }
-
-    #[test]
-    fn shares_rests_on_and_holm() {
-        assert!(rests_on(0.02, 0.003, 0.2) && !rests_on(0.02, -0.01, 0.2));
-        // Holm by hand: 0.01 x 3, max(0.03, 0.02 x 2), max(0.04, 0.03 x 1).
-        let adjusted = holm(&[0.03, 0.01, 0.02]);
-        for (got, expected) in adjusted.iter().zip([0.04, 0.03, 0.04]) {
-            assert!((got - expected).abs() < 1e-15);
-        }
-        assert!(Decomposition::of(&[0.1], &[0.0]).is_err());
-        let quiet = Decomposition::of(&[0.125; 3], &[0.0; 3]).unwrap();
-        assert_eq!((quiet.corrected_share, quiet.naive_share, quiet.too_short()), (None, 1.0, false));
     }
 }

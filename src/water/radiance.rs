@@ -83,7 +83,6 @@ static GRID: LazyLock<Grid> = LazyLock::new(|| {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Field {
     table: Table,
-    ratios: Ratios,
     /// Downward irradiance over pi times the horizontal radiance.
     pub down: f64,
     /// Irradiance of a vertical wall over pi times the horizontal radiance.
@@ -123,7 +122,6 @@ impl Field {
             side: sum(&grid.wall, &values),
             up: sum(&grid.level[..middle], &values[..middle]),
             table: Table::from_values(-FRAC_PI_2, FRAC_PI_2, values),
-            ratios,
         }
     }
 
@@ -131,25 +129,5 @@ impl Field {
     #[inline]
     pub fn radiance(&self, elevation_rad: f64) -> f64 {
         self.table.at(elevation_rad)
-    }
-
-    /// The ratios it was made of.
-    pub fn ratios(&self) -> Ratios {
-        self.ratios
-    }
-
-    /// Downward irradiance over pi times the radiance straight up.
-    pub fn down_over_zenith(&self) -> f64 {
-        self.down / self.ratios.zenith
-    }
-
-    /// Irradiance reflectance of the water, E_up / E_down.
-    pub fn up_over_down(&self) -> f64 {
-        self.up / self.down
-    }
-
-    /// Horizontal radiance (luminance, lux/sr) where the downward illuminance is `down_lux`.
-    pub fn horizontal_lux_per_sr(&self, down_lux: f64) -> f64 {
-        down_lux / (PI * self.down)
     }
 }

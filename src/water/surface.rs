@@ -8,10 +8,6 @@ use crate::maths::{asin, cos, sin, sqrt};
 pub const REFRACTIVE_INDEX: f64 = 1.333;
 /// Share of the light of a uniform sky that a flat surface reflects; [`sky_reflectance`] gives 0.0664.
 pub const SKY_REFLECTANCE: f64 = 0.066;
-/// The same for a standard overcast sky, radiance in proportion to 1 + 2 cos(zenith angle): 0.0512.
-pub const OVERCAST_REFLECTANCE: f64 = 0.052;
-/// Mean cosine of diffuse daylight below a flat surface (Kirk's textbook, from memory).
-pub const DIFFUSE_COSINE: f64 = 0.86;
 
 /// Angle of the refracted ray below the surface, radians from the vertical: `sin tt = sin ti / n` (Snell).
 ///
@@ -133,15 +129,5 @@ impl BelowSurface {
     /// Horizontal illuminance, beam and sky together.
     pub fn total_lux(&self) -> f64 {
         self.direct_lux + self.diffuse_lux
-    }
-
-    /// Mean cosine of the downward light, beam and sky weighted by their illuminance.
-    pub fn mean_cosine(&self) -> f64 {
-        let total = self.total_lux();
-        if total > 0.0 {
-            (self.direct_lux * self.cos_refracted + self.diffuse_lux * DIFFUSE_COSINE) / total
-        } else {
-            DIFFUSE_COSINE
-        }
     }
 }

@@ -3,7 +3,7 @@
 
 use callup::models::{Assumed, Models, Worlds};
 use callup::scenario::catalogue::Catalogue;
-use callup::scenario::{self, Scenario};
+use callup::scenario::{self, Scenario, SettingKind};
 use callup::world::Setting;
 
 pub fn models() -> Models {
@@ -41,4 +41,12 @@ pub fn drawn(seed: u64, count: usize) -> Vec<Assumed> {
     let models = models();
     let worlds = Worlds::drawn(&models, seed, count).expect("complete").draws;
     worlds.iter().map(|d| Assumed::of(&models, d).expect("complete")).collect()
+}
+
+/// A value of a numeric setting, written so that it can follow `path=`.
+pub fn written(setting: &scenario::Setting, value: f64) -> String {
+    match setting.kind {
+        SettingKind::Number { dimension: Some(dimension), .. } => dimension.write(value),
+        _ => value.to_string(),
+    }
 }

@@ -1,4 +1,4 @@
-//! Casting, pauses, near field and noise.
+//! Casting, near field and noise.
 
 use super::*;
 
@@ -45,45 +45,6 @@ fn a_bait_hung_up_by_friction_is_refused() {
     assert!(Cast { mass_kg: 0.0, ..cast }.fly().is_err());
 }
 
-/// Density of air-free water, kg/m3: Kell (1975), J. Chem. Eng. Data 20:97 (from memory).
-fn kell(t: f64) -> f64 {
-    let top = 999.83952
-        + t * (16.945176
-            + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - t * 280.54253e-12))));
-    top / (1.0 + 16.879850e-3 * t)
-}
-
-#[test]
-fn pauses_drift_as_computed_elsewhere() {
-    // Small differences of large densities lose digits.
-    const FIVE_DIGITS: f64 = 2e-5;
-    for row in table("pause_drift") {
-        let (tuned_at, now) = (row.num("T_neutral_C"), row.num("T_water_C"));
-        let bait = drift::Tuned {
-            volume_m3: row.num("vol_cm3") * 1e-6,
-            water_density_kg_m3: kell(tuned_at),
-            temperature_c: tuned_at,
-            expansion_per_k: row.num("body_alpha_1e-6_per_K") * 1e-6,
-        };
-        let force = bait.sinking_force_n(kell(now), now);
-        close("force, mN", force * 1e3, row.num("net_sink_force_mN"), FIVE_DIGITS);
-        let v = drift::terminal_speed_m_s(force, kell(now), row.num("CD"), row.num("broadside_area_m2"));
-        close("speed, cm/s", v * 100.0, row.num("terminal_sink_cmps"), FIVE_DIGITS);
-        let tau = drift::settling_time_s(bait.mass_kg(), force, v, 1.0);
-        if row.num("time_const_s") > 0.0 {
-            close("time", tau, row.num("time_const_s"), FIVE_DIGITS);
-        }
-        // The drift is the integral of the speed (trapezium rule).
-        let n = 5000;
-        let h = 5.0 / n as f64;
-        let sum: f64 = (0..n)
-            .map(|i| i as f64 * h)
-            .map(|t| 0.5 * h * (drift::speed_m_s(v, tau, t) + drift::speed_m_s(v, tau, t + h)))
-            .sum();
-        close("drift", drift::drift_m(v, tau, 5.0), sum, 1e-6);
-    }
-}
-
 #[test]
 fn wind_noise_and_near_field_match() {
     for row in table("ambient_noise") {
@@ -96,12 +57,12 @@ fn wind_noise_and_near_field_match() {
         let r = sound::near_field_range_m(a, row.num("source_accel_mps2"), row.num("threshold_mps2"));
         close("range", r, row.num("range_m_on_axis"), SIX_DIGITS);
     }
-    for row in table("shallow_cutoff") {
-        let h = row.num("depth_m");
-        let rigid = sound::cutoff_hz(h, 1480.0, f64::INFINITY);
-        close("rigid", rigid, row.num("fc_rigid_Hz"), SIX_DIGITS);
-        close("sand", sound::cutoff_hz(h, 1480.0, 1650.0), row.num("fc_sand_cb1650_Hz"), SIX_DIGITS);
-    }
+}
+
+/// Loss of level from 1 m: spherical as far as the water is deep, cylindrical beyond.
+fn spreading_loss_db(range_m: f64, water_depth_m: f64) -> f64 {
+    let near = range_m.min(water_depth_m);
+    20.0 * near.log10() + 10.0 * (range_m / near).log10()
 }
 
 #[test]
@@ -116,7 +77,7 @@ fn the_audible_range_undoes_the_spreading() {
                 water_depth_m,
             };
             let range = r.audible_range_m();
-            let level = source_db - sound::spreading_loss_db(range, water_depth_m);
+            let level = source_db - spreading_loss_db(range, water_depth_m);
             close("level at the range", level, r.needed_db(), 1e-12);
         }
     }

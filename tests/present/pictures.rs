@@ -1,7 +1,7 @@
 //! Every picture: well-formed, within its canvas, readable, unmoved by hostile or empty input.
 use super::samples;
 use callup::present::axes::{Scale, log_ticks, spread, ticks};
-use callup::present::figures::{bars, column, light, lines, losses, map, odds, paths, seen};
+use callup::present::figures::{column, light, lines, losses, map, odds, paths, seen};
 use callup::present::scene::{Anchor, Mark, Scene, Text};
 use callup::present::svg::to_svg;
 use callup::present::text_width::text_width;
@@ -25,7 +25,6 @@ pub fn gallery() -> Vec<(&'static str, Scene)> {
         ("lines", lines::lines(&samples::lines())),
         ("leader-map", map::leader_map(&samples::leader_map())),
         ("difference-map", map::difference_map(&samples::difference_map())),
-        ("bars", bars::bars(&samples::bars())),
     ]
 }
 
@@ -80,10 +79,6 @@ pub fn hostile() -> Vec<(String, Scene)> {
         (x.above, x.below) = (bad.clone(), bad.clone());
         x.levels.iter_mut().for_each(|l| l.1 = bad.clone());
         add("difference-map", map::difference_map(&x));
-        let mut x = samples::bars();
-        (x.axis, x.reference) = (bad.clone(), Some((0.03, bad.clone())));
-        x.rows.iter_mut().for_each(|r| (r.name, r.label) = (bad.clone(), bad.clone()));
-        add("bars", bars::bars(&x));
     }
     out
 }
@@ -227,7 +222,6 @@ fn nothing_at_all_gives_a_picture_that_says_so() {
         lines::lines(&Default::default()),
         map::leader_map(&Default::default()),
         map::difference_map(&Default::default()),
-        bars::bars(&Default::default()),
     ];
     for (k, scene) in empty.iter().enumerate() {
         assert_sound(&format!("empty {k}"), scene);
@@ -280,9 +274,6 @@ fn degenerate(v: f64) -> Vec<Scene> {
     let mut d = samples::difference_map();
     d.values.iter_mut().for_each(|x| *x = v);
     d.levels = vec![(v, "level".into())];
-    let mut b = samples::bars();
-    b.reference = Some((v, "floor".into()));
-    b.rows.iter_mut().for_each(|r| (r.value, r.low, r.high) = (v, v, v));
     vec![
         odds::odds(&o),
         losses::losses(&l),
@@ -294,7 +285,6 @@ fn degenerate(v: f64) -> Vec<Scene> {
         lines::lines(&logarithmic),
         map::leader_map(&m),
         map::difference_map(&d),
-        bars::bars(&b),
     ]
 }
 

@@ -1,7 +1,6 @@
 //! Made-up but plausible inputs for every picture: nothing here is an answer of the simulator.
 use callup::present::figures::{
     Words,
-    bars::{self, Bars},
     column::{Bait, Column, Fish, Range, Sun, Tint},
     light::Light,
     lines::{At, Lines, Series},
@@ -269,40 +268,6 @@ pub fn difference_map() -> DifferenceMap {
             (-5.0, "5 fewer".into()),
         ],
         here: Some(((11.2, 15.0), "your water".into())),
-    }
-}
-
-pub fn bars() -> Bars {
-    let names = [
-        "willing rise distance",
-        "wariness after heavy fishing",
-        "hunger at this temperature",
-        "burst speed",
-        "attention",
-        "least contrast seen",
-        "spread of depth multiplier",
-        "hearing threshold",
-    ];
-    let row = |(i, name): (usize, &str)| {
-        let value = 0.46 * (-0.5 * i as f64).exp();
-        bars::Row {
-            name: name.into(),
-            value,
-            low: 0.75 * value,
-            high: 1.25 * value + 0.01,
-            label: if i < 6 {
-                format!("{:.0} % of the spread", 100.0 * value)
-            } else {
-                "not told from nothing".into()
-            },
-            muted: i >= 6,
-        }
-    };
-    Bars {
-        words: words("How far a fish is willing to rise drives nearly half of what is not known."),
-        axis: "share of the spread between plausible worlds".into(),
-        rows: names.into_iter().enumerate().map(row).collect(),
-        reference: Some((0.03, "noise floor".into())),
     }
 }
 

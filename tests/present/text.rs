@@ -60,11 +60,7 @@ fn differences_have_a_direction_in_words() {
 }
 
 #[test]
-fn ranks_lists_and_counts() {
-    let said: Vec<String> = [1, 2, 3, 4, 11, 12, 13, 21, 102, 111].map(ordinal).into();
-    assert_eq!(said.join(" "), "1st 2nd 3rd 4th 11th 12th 13th 21st 102nd 111th");
-    assert_eq!(ranks(1, 3), "1st to 3rd");
-    assert_eq!(ranks(2, 2), "2nd");
+fn lists_and_counts() {
     assert_eq!(list(&["A", "B", "C"]), "A, B and C");
     assert_eq!(list(&["A", "B"]), "A and B");
     assert_eq!(count(0, "bait", "baits"), "no baits");
@@ -122,13 +118,10 @@ fn terminal_tables_line_up_and_fit() {
 }
 
 #[test]
-fn tables_do_not_pass_on_control_characters_or_markup() {
+fn tables_do_not_pass_on_control_characters() {
     let mut t = Table::new(vec![Column::text("a")]);
     t.push(["\u{1b}[31mred\u{202e}|<script>\n# x"]);
     assert!(!t.terminal(80).contains(['\u{1b}', '\u{202e}']));
-    let markdown = t.markdown();
-    assert!(markdown.contains("red\\|&lt;script&gt; \\# x"), "{markdown}");
-    assert_eq!(markdown.lines().count(), 3);
 }
 
 #[test]

@@ -121,7 +121,7 @@ fn every_path_takes_its_own_example_and_its_sweep_range() {
         if let SettingKind::Number { dimension, limits, sweep } = setting.kind.clone() {
             assert!(limits.0 <= sweep.0 && sweep.0 < sweep.1 && sweep.1 <= limits.1, "{}", setting.path);
             for value in [limits.0, sweep.0, sweep.1, limits.1] {
-                let written = setting.write(value);
+                let written = crate::common::written(&setting, value);
                 let read = match dimension {
                     Some(dimension) => parse(&written, dimension).expect("own writing"),
                     None => written.parse().expect("a number"),

@@ -198,7 +198,7 @@ proptest! {
     fn axes_survive_writing_and_reading((s, a, b, steps, log) in numeric_range()) {
         let setting = &SETTINGS[s];
         let SettingKind::Number { limits, .. } = setting.kind else { return Ok(()) };
-        let at = |u: f64| setting.write(limits.0 + u * (limits.1 - limits.0));
+        let at = |u: f64| crate::common::written(setting, limits.0 + u * (limits.1 - limits.0));
         let text = format!("{}={}..{}:{steps}{}", setting.path, at(a), at(b), if log { "log" } else { "" });
         if let Ok(axis) = axis(&text) {
             prop_assert_eq!(axis.len(), if setting.path == "bait.trebles" { axis.len() } else { steps });
@@ -235,7 +235,7 @@ proptest! {
     fn what_is_read_is_within_limits(s in 0..SETTINGS.len(), a in -1e3..1e3f64, b in -1e3..1e3f64) {
         let setting = &SETTINGS[s];
         let SettingKind::Number { limits, .. } = setting.kind else { return Ok(()) };
-        if let Ok(axis) = axis(&format!("{}={}..{}", setting.path, setting.write(a), setting.write(b))) {
+        if let Ok(axis) = axis(&format!("{}={}..{}", setting.path, crate::common::written(setting, a), crate::common::written(setting, b))) {
             prop_assert!(axis.numbers().iter().all(|v| limits.0 <= *v && *v <= limits.1));
         }
     }

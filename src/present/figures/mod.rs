@@ -3,7 +3,6 @@
 //! Every picture says its finding in a bold caption at the top, labels its marks directly and ends in
 //! a note on what varies and what does not. Numbers come in the reader's units, labels ready to print.
 pub mod agreement;
-pub mod bars;
 pub mod casts;
 pub mod choices;
 pub mod column;

@@ -66,11 +66,6 @@ impl<'a> Workshop<'a> {
         Ok(Self { plan, budget, worlds: budget.worlds(models)?, done: HashMap::new() })
     }
 
-    /// Plausible worlds.
-    pub fn draws(&self) -> usize {
-        self.worlds.len()
-    }
-
     /// Drops what was worked out.
     pub fn forget(&mut self) {
         self.done.clear();

@@ -54,11 +54,6 @@ impl Design {
         self.rows
     }
 
-    /// Independent scrambles.
-    pub fn scrambles(&self) -> usize {
-        self.scrambles
-    }
-
     /// Score of coordinate `d` in row `row` of a scramble, in the first half (0) or the second (1).
     pub fn score(&self, scramble: usize, row: usize, d: usize, half: usize) -> f64 {
         let Some(name) = self.keys.get(d).copied().flatten() else { return 0.0 };

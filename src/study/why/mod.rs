@@ -353,11 +353,6 @@ impl<'a> Study<'a> {
         }
         all
     }
-
-    /// The models asked about.
-    pub fn models(&self) -> &Models {
-        self.models
-    }
 }
 
 /// The two baits that strike most, by the median over worlds.
