@@ -4,6 +4,7 @@
 //! the order of evaluation; seed 0 is a seed like any other.
 
 use crate::maths::special::normal_quantile;
+use rand::{Rng, RngExt};
 
 /// What a set of points is for; sets of different purposes are scrambled independently.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +50,12 @@ pub fn key(name: &str) -> u64 {
 /// A generator for resampling and designs: xoshiro256++, portable and of a fixed definition.
 pub fn stream(seed: u64, purpose: Purpose, index: u64) -> rand::rngs::Xoshiro256PlusPlus {
     rand::SeedableRng::seed_from_u64(mix(seed, purpose, index))
+}
+
+/// A standard normal deviate by inversion, so that the same generator gives the same bits everywhere.
+pub fn normal(rng: &mut impl Rng) -> f64 {
+    // 53 bits, moved to the middle of their cell: never 0 or 1.
+    normal_quantile(rng.random::<f64>() + 0.5 / (1u64 << 53) as f64)
 }
 
 /// Owen-scrambled Sobol points of any dimension, four dimensions to a scramble.

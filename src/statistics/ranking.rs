@@ -4,10 +4,10 @@ use super::Error;
 use super::distributions::t_quantile;
 use super::estimate::{quantile, sorted};
 use super::intervals::Confidence;
-use crate::maths::special::normal_quantile;
 use crate::maths::sqrt;
+use crate::random::normal;
 use ndarray::{Array1, Array2, ArrayView2, Axis};
-use rand::{Rng, RngExt};
+use rand::Rng;
 
 /// Estimates of several alternatives (higher is better) with the covariance of their errors.
 ///
@@ -123,7 +123,7 @@ impl Comparison {
         let root = cholesky(&self.covariance);
         let mut simulated = vec![Vec::with_capacity(draws); count];
         for _ in 0..draws {
-            let noise = Array1::from_shape_fn(k, |_| standard_normal(rng));
+            let noise = Array1::from_shape_fn(k, |_| normal(rng));
             let scale = self.degrees_of_freedom.map_or(1.0, |df| root_mean_chi_square(df, rng));
             let z = root.dot(&noise) / scale;
             for (all, value) in simulated.iter_mut().zip(statistics(&z.to_vec())) {
@@ -139,18 +139,11 @@ fn standardised(difference: f64, se: f64) -> f64 {
     if se > 0.0 { difference / se } else { 0.0 }
 }
 
-/// By inversion, so that the same generator gives the same bits everywhere.
-fn standard_normal(rng: &mut impl Rng) -> f64 {
-    // Middle of 2^53 cells: never 0 or 1.
-    let cell = rng.random::<u64>() >> 11;
-    normal_quantile((cell as f64 + 0.5) / (1u64 << 53) as f64)
-}
-
 /// sqrt(chi-square / df) with a whole number of degrees of freedom.
 fn root_mean_chi_square(df: f64, rng: &mut impl Rng) -> f64 {
     let sum: f64 = (0..df as usize)
         .map(|_| {
-            let z = standard_normal(rng);
+            let z = normal(rng);
             z * z
         })
         .sum();

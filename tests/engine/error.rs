@@ -3,11 +3,11 @@
 use super::{fill, mean_over_baits};
 use crate::common::{models, setting, setting_of};
 use callup::engine::{Budget, Strikes};
-use callup::statistics::distributions::beta_quantile;
 use callup::study::odds::odds;
 use callup::study::over_worlds;
 use callup::world::Setting;
 use ndarray::Axis;
+use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 
 const SEEDS: u64 = 20;
 /// A run with 8 scrambles of worlds has 7 degrees of freedom in its stated variance.
@@ -17,10 +17,9 @@ const DF_OF_PASSES: f64 = 3.0;
 /// Chance that one of these comparisons fails a right program at other seeds.
 const FALSE_ALARM: f64 = 1e-4;
 
-/// Quantile of Fisher's F by the beta distribution: `F = (d2/d1) x/(1-x)`, x ~ Beta(d1/2, d2/2).
+/// Quantile of Fisher's F.
 fn f_quantile(p: f64, d1: f64, d2: f64) -> f64 {
-    let x = beta_quantile(p, 0.5 * d1, 0.5 * d2);
-    d2 / d1 * x / (1.0 - x)
+    FisherSnedecor::new(d1, d2).expect("degrees of freedom").inverse_cdf(p)
 }
 
 #[test]

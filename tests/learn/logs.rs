@@ -196,10 +196,7 @@ const BAD: &[(&str, usize, usize, &str, &str)] = &[
 #[test]
 fn bad_logs_are_refused_with_place_and_remedy() {
     for (text, line, column, title, help) in BAD {
-        let faults = match planned(text) {
-            Err(faults) => faults,
-            Ok(_) => panic!("taken: {text}"),
-        };
+        let Err(faults) = planned(text) else { panic!("taken: {text}") };
         let first = &faults[0];
         let rendered = said(&faults, text);
         assert!(first.title.contains(title), "{text}\n{rendered}");

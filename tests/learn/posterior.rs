@@ -3,10 +3,10 @@
 use super::toy::{Toy, as_passes, open_pair, parameter, plain_pair};
 use callup::maths::special::normal_cdf;
 use callup::models::Spread;
-use callup::statistics::distributions::beta_quantile;
 use callup::study::learn::counts::Counts;
 use callup::study::learn::sampler::{Fit, FitError, PlainDraws, fit};
 use callup::study::learn::surrogate::Pair;
+use statrs::distribution::{Beta, ContinuousCDF};
 use std::path::Path;
 
 fn table(name: &str) -> Vec<csv::StringRecord> {
@@ -74,7 +74,8 @@ fn the_posterior_of_a_known_log_is_found() {
 fn a_conjugate_log_gives_its_beta_distribution() {
     for (casts, strikes) in [(12, 0), (40, 3), (400, 36)] {
         let (a, b) = (1.5, 14.0);
-        let rate = move |z: f64| beta_quantile(normal_cdf(z), a, b);
+        let prior = Beta::new(a, b).unwrap();
+        let rate = move |z: f64| prior.inverse_cdf(normal_cdf(z));
         let model = Toy::new(3, move |z| vec![as_passes(rate(z[1]))]);
         let counts = Counts::of([(0, 0, casts, strikes)]);
         let [per_cast, day_spread] = plain_pair();

@@ -6,14 +6,14 @@
 //! doi:10.1214/23-BA1404, from memory).
 
 use callup::maths::ln;
-use callup::maths::special::normal_quantile;
 use callup::models::Parameter;
-use callup::random::{Purpose, stream};
+use callup::random::{Purpose, normal, stream};
 use callup::study::learn::check::make_up;
 use callup::study::learn::counts::{Count, Counts};
 use callup::study::learn::sampler::{Fit, FitError, LogModel, PlainDraws, fit};
 use callup::study::learn::surrogate::Pair;
 use rand::{Rng, RngExt};
+use statrs::distribution::{ChiSquared, ContinuousCDF};
 
 /// Draws of the posterior in which a truth is ranked; ranks run from 0 to this.
 pub const RANKED: usize = 99;
@@ -39,7 +39,7 @@ impl Ranks {
     /// The chance of a chi-square at least as large if ranks are even.
     pub fn p(&self) -> f64 {
         let freedom = self.counts.len().saturating_sub(1) as f64;
-        statrs::function::gamma::checked_gamma_ur(0.5 * freedom, 0.5 * self.chi_square()).unwrap_or(f64::NAN)
+        ChiSquared::new(freedom).expect("bins").sf(self.chi_square())
     }
 }
 
@@ -128,10 +128,6 @@ pub fn calibrate(
         outcome.fitted += 1;
     }
     Ok(outcome)
-}
-
-fn normal(rng: &mut impl Rng) -> f64 {
-    normal_quantile(rng.random::<f64>().clamp(1e-12, 1.0 - 1e-12))
 }
 
 /// The score at which `to` has the value that `from` has at `score`, by bisection.

@@ -10,8 +10,7 @@ use super::range;
 use super::sampler::Fit;
 use super::surrogate::Pair;
 use crate::maths::exp;
-use crate::maths::special::normal_quantile;
-use crate::random::{Purpose, stream};
+use crate::random::{Purpose, normal, stream};
 use rand::{Rng, RngExt};
 
 /// What is compared.
@@ -89,7 +88,7 @@ pub fn checks(plan: &Plan, fit: &Fit, pair: Pair, seed: u64) -> Vec<Check> {
         let made = make_up(counts, &fit.worlds[world].p, (per_cast, day), pair, &mut rng);
         after.push(aspects(counts, &made, &bait_of));
         let world = rng.random_range(0..fit.plain.max(1));
-        let scores = (standard(&mut rng), standard(&mut rng));
+        let scores = (normal(&mut rng), normal(&mut rng));
         let made = make_up(counts, &fit.worlds[world].p, scores, pair, &mut rng);
         before.push(aspects(counts, &made, &bait_of));
     }
@@ -115,10 +114,6 @@ pub fn checks(plan: &Plan, fit: &Fit, pair: Pair, seed: u64) -> Vec<Check> {
         })
         .map(one)
         .collect()
-}
-
-fn standard(rng: &mut impl Rng) -> f64 {
-    normal_quantile(rng.random::<f64>().clamp(1e-12, 1.0 - 1e-12))
 }
 
 /// The number of the bait of each cell.
@@ -151,7 +146,7 @@ pub fn make_up(
     let mut made = Vec::with_capacity(counts.days.len());
     for day in &counts.days {
         let s = counts.spread_of(day, s);
-        let m = exp(s * standard(rng) - 0.5 * s * s);
+        let m = exp(s * normal(rng) - 0.5 * s * s);
         let strikes = |c: &super::counts::Count, rng: &mut _| {
             let q = -libm::expm1(-a * m * p[c.cell]);
             (0..c.casts as u32)

@@ -2,8 +2,8 @@
 
 use super::matrix::{cholesky, forward};
 use super::surrogate::{Peak, Surrogate};
-use crate::maths::special::normal_quantile;
 use crate::maths::{exp, ln, ln_1p};
+use crate::random::normal;
 use ndarray::Array2;
 use rand::{Rng, RngExt};
 
@@ -56,11 +56,6 @@ impl Placed {
         let plain = -0.5 * r * ln(2.0 * std::f64::consts::PI) - 0.5 * s.iter().map(|v| v * v).sum::<f64>();
         t - plain
     }
-}
-
-pub(super) fn normal(rng: &mut impl Rng) -> f64 {
-    // 53 bits, moved to the middle of their cell: never 0 or 1.
-    normal_quantile(rng.random::<f64>() + 0.5 / 9_007_199_254_740_992.0)
 }
 
 /// The root of FREEDOM over a chi-square with as many degrees of freedom.

@@ -12,13 +12,13 @@
 //!    and a place fitted to the weighted worlds; where it still does not do, no answer.
 
 use super::counts::{Counts, ln_struck};
-use super::proposal::{Placed, WIDER, along, defended, flattened, normal};
+use super::proposal::{Placed, WIDER, along, defended, flattened};
 use super::surrogate::{Pair, Peak, Surrogate};
 use crate::engine::each;
 use crate::maths::{exp, ln};
 use crate::models::ModelsError;
 use crate::models::draw::WORLD_SCRAMBLES;
-use crate::random::{Purpose, ScrambledSobol, stream};
+use crate::random::{Purpose, ScrambledSobol, normal, stream};
 use crate::statistics::psis::smooth;
 
 /// A model that gives strikes per pass.
