@@ -1,7 +1,8 @@
-//! The engine as a whole: block against scalar, limits, monotone effects, repeatability, an honest error, the
-//! calibration to catch rates.
+//! The engine as a whole: block against scalar, limits, monotone effects, repeatability, an honest error, whether the
+//! calibration to catch rates is kept.
 
 mod agreement;
+mod calibration_is_kept;
 mod error;
 mod hazards;
 mod limits;

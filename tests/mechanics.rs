@@ -95,6 +95,7 @@ fn path(bait: &str, line: &Line, r: &Retrieve) -> Path {
 
 const BAITS: [&str; 3] = ["medium_std_lip", "large_std_lip", "large_deep_lip"];
 
+mod calibration_is_kept;
 mod depth_in_practice;
 mod drag_and_line;
 mod flight_and_sound;
