@@ -2,7 +2,7 @@
 
 use std::io::IsTerminal;
 
-/// Whether standard error may be coloured: a terminal, no NO_COLOR (https://no-color.org), no `--no-color`.
+/// Whether standard error may be coloured: a terminal, no NO_COLOR (<https://no-color.org>), no `--no-color`.
 pub(super) fn stderr(switched_off: bool) -> bool {
     !switched_off && !no_color() && std::io::stderr().is_terminal()
 }
