@@ -40,13 +40,21 @@ fn broken(text: &str, folder: &Path) -> Vec<String> {
 #[test]
 fn every_relative_link_leads_to_a_file() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    for name in ["README.md", "DEVELOPERS.md", "CHANGELOG.md", "plots/README.md"] {
+    for name in ["README.md", "DEVELOPERS.md", "CONTRIBUTING.md", "CHANGELOG.md", "plots/README.md"] {
         let path = root.join(name);
         // A document that is not written yet has no broken links.
         let Ok(text) = std::fs::read_to_string(&path) else { continue };
         let folder = path.parent().expect("folder");
         assert_eq!(broken(&text, folder), [""; 0], "in {name}");
     }
+}
+
+#[test]
+fn the_citation_is_of_this_version() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("CITATION.cff");
+    let text = std::fs::read_to_string(path).expect("citation");
+    let version = text.lines().find_map(|l| l.strip_prefix("version: "));
+    assert_eq!(version, Some(env!("CARGO_PKG_VERSION")));
 }
 
 #[test]
