@@ -1,6 +1,6 @@
 //! Strikes in 100 passes for every bait of a built-in scenario: `cargo run --release --example odds -- first-light`.
 
-use callup::{Budget, Catalogue, Control, Models, Setting, StrikeTable, library, load, odds};
+use callup::{Budget, Catalogue, Control, Models, Setting, Strikes, library, load, odds};
 use std::error::Error;
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -14,7 +14,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let setting = Setting::new(&checked.scenario, &models)?;
 
     let budget = Budget { draws: 64, points: 128, ..Budget::default() };
-    let table = StrikeTable::fill(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
+    let table = Strikes::of(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
     let odds = odds(&models, &setting, &table, 0, budget.seed);
     for bait in odds.order.iter().map(|&b| &odds.baits[b]) {
         let s = bait.strikes;

@@ -1,11 +1,11 @@
 //! `callup`: how likely a bass that hangs at depth is to come up for a twitched minnow bait.
 //!
 //! A scenario file becomes a checked [`Scenario`]; set up with the [`Models`] it is a [`Setting`]; the engine fills a
-//! [`StrikeTable`] with the chances of every bait in many plausible worlds; and every answer is a reduction of such
+//! [`Strikes`] with the chances of every bait in many plausible worlds; and every answer is a reduction of such
 //! tables: [`odds`], a [`sweep`] over conditions, the test of [`rules`] of thumb.
 //!
 //! ```
-//! use callup::{Budget, Catalogue, Control, Models, Setting, StrikeTable, library, load, odds};
+//! use callup::{Budget, Catalogue, Control, Models, Setting, Strikes, library, load, odds};
 //!
 //! let models = Models::embedded()?;
 //! let text = library::get("first-light").ok_or("no such scenario")?;
@@ -15,7 +15,7 @@
 //!
 //! // Few worlds and passes: quick, and coarse.
 //! let budget = Budget { draws: 16, points: 64, ..Budget::default() };
-//! let table = StrikeTable::fill(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
+//! let table = Strikes::of(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
 //! let odds = odds(&models, &setting, &table, 0, budget.seed);
 //! let leader = &odds.baits[odds.order[0]];
 //! println!("{}: {:.1} strikes in 100 passes", leader.name, leader.strikes.point);
@@ -67,8 +67,7 @@ pub mod web;
 #[cfg_attr(docsrs, doc(hidden))]
 pub mod world;
 
-pub use engine::table::Control;
-pub use engine::{Budget, StrikeTable};
+pub use engine::{Budget, Control, Strikes};
 pub use models::Models;
 pub use scenario::{Catalogue, Diagnostic, Scenario, library, load, paths};
 pub use statistics::Estimate;
