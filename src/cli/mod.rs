@@ -10,7 +10,6 @@ pub mod draw;
 mod faults;
 mod output;
 mod progress;
-mod raster;
 mod session;
 
 use crate::scenario::diagnostic::printable;

@@ -1,9 +1,10 @@
 //! Pictures as files, and the letters they are set in.
 use super::pictures::gallery;
-use ab_glyph::{Font, FontRef, ScaleFont};
 use callup::cli::draw::{DrawError, save, write_whole};
 use callup::present::scene::Weight;
 use callup::present::text_width::{measured_characters, text_width};
+use skrifa::instance::{LocationRef, Size};
+use skrifa::{FontRef, MetadataProvider};
 use std::path::Path;
 
 type Outcome = Result<(), Box<dyn std::error::Error>>;
@@ -22,21 +23,21 @@ fn demo() -> Outcome {
     Ok(())
 }
 
-/// The table holds whole font units; `ab_glyph` computes in single precision.
+/// Both hold whole font units; sums in floating point are off by far less.
 const UNIT_TOLERANCE: f64 = 0.01;
 
 #[test]
 fn widths_match_the_font() -> Outcome {
     for (weight, bytes) in [(Weight::Regular, dejavu::sans::regular()), (Weight::Bold, dejavu::sans::bold())]
     {
-        let font = FontRef::try_from_slice(bytes)?;
-        let units = f64::from(font.units_per_em().ok_or("no units")?);
-        let scaled = font.as_scaled(font.height_unscaled());
+        let font = FontRef::new(bytes)?;
+        let (letters, place) = (font.charmap(), LocationRef::default());
+        let units = f64::from(font.metrics(Size::unscaled(), place).units_per_em);
+        let widths = font.glyph_metrics(Size::unscaled(), place);
         let mut n = 0;
         for c in measured_characters() {
-            let id = font.glyph_id(c);
-            assert_ne!(id.0, 0, "the font has no {c:?}");
-            let expected = f64::from(scaled.h_advance(id));
+            let glyph = letters.map(c).ok_or_else(|| format!("the font has no {c:?}"))?;
+            let expected = f64::from(widths.advance_width(glyph).ok_or("no width")?);
             let got = text_width(&c.to_string(), units, weight);
             assert!((got - expected).abs() < UNIT_TOLERANCE, "{c:?} {weight:?}: {got} instead of {expected}");
             n += 1;
