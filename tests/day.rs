@@ -5,7 +5,6 @@ mod hours;
 mod pack;
 #[cfg(feature = "cli")]
 mod pack_program;
-mod pictures;
 mod plans;
 #[cfg(feature = "cli")]
 mod program;

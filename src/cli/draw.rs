@@ -10,7 +10,7 @@ use std::sync::{Arc, OnceLock};
 
 /// Pixels of a PNG per px of the canvas.
 const PNG_SCALE: f64 = 2.0;
-/// No PNG gets more pixels than this; larger pictures are drawn at a smaller scale (about 240 MB).
+/// No PNG gets more pixels than this; larger pictures are drawn at a smaller scale (240 MB, twice that while packed).
 const MOST_PIXELS: f64 = 6e7;
 
 /// Why a picture could not be written.
@@ -40,25 +40,15 @@ pub enum DrawError {
     },
 }
 
-/// Writes the picture as the kind that the name's ending asks for, `.svg` or `.png`.
+/// Writes the picture as the kind that the name's ending asks for, `.svg` or `.png` (at double size).
 pub fn save(scene: &Scene, path: &Path) -> Result<(), DrawError> {
     let ending = path.extension().map(|e| e.to_ascii_lowercase());
-    match ending.as_deref().and_then(std::ffi::OsStr::to_str) {
-        Some("svg") => save_svg(scene, path),
-        Some("png") => save_png(scene, path),
-        _ => Err(DrawError::Kind { path: path.into() }),
-    }
-}
-
-/// Writes the picture as SVG.
-pub fn save_svg(scene: &Scene, path: &Path) -> Result<(), DrawError> {
-    write_whole(path, to_svg(scene).as_bytes())
-}
-
-/// Writes the picture as PNG at double size.
-pub fn save_png(scene: &Scene, path: &Path) -> Result<(), DrawError> {
-    let png = draw(scene).map_err(|reason| DrawError::Draw { path: path.into(), reason })?;
-    write_whole(path, &png)
+    let bytes = match ending.as_deref().and_then(std::ffi::OsStr::to_str) {
+        Some("svg") => to_svg(scene).into_bytes(),
+        Some("png") => draw(scene).map_err(|reason| DrawError::Draw { path: path.into(), reason })?,
+        _ => return Err(DrawError::Kind { path: path.into() }),
+    };
+    write_whole(path, &bytes)
 }
 
 /// Writes a file whole or not at all: into a new file beside it, which then takes its name.

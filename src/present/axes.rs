@@ -1,8 +1,6 @@
-//! Scales, ticks, axes and labels that keep out of each other's way.
-use super::escape::terminal_text;
-use super::palette::{HAIRLINE, INK, MUTED};
-use super::scene::{Anchor, Point, Scene, Stroke, Text, Weight};
-use super::text_width::{fit, text_width};
+//! Scales with their ticks, and labels that keep out of each other's way.
+use super::scene::{Point, Weight};
+use super::text_width::text_width;
 
 /// Type size of labels, px on a canvas 960 px wide.
 pub const BODY_PX: f64 = 17.0;
@@ -49,13 +47,15 @@ impl Panel {
     }
 }
 
-/// How values become px.
-#[derive(Debug, Clone, Copy, PartialEq)]
+/// How values become px, and what is written at them.
+#[derive(Debug, Clone, PartialEq)]
 pub struct Scale {
     from: f64,
     to: f64,
     px: (f64, f64),
     logarithmic: bool,
+    /// Values with their labels; an empty label is a grid line only.
+    pub(super) marks: Vec<(f64, String)>,
 }
 
 impl Scale {
@@ -67,7 +67,7 @@ impl Scale {
             (false, true) => (to - to.abs().max(1.0), to),
             (false, false) => (0.0, 1.0),
         };
-        Self { from, to, px, logarithmic: false }
+        Self { from, to, px, logarithmic: false, marks: Vec::new() }
     }
 
     /// Equal ratios are equally long. Limits that are not positive and rising are replaced by usable ones.
@@ -75,7 +75,56 @@ impl Scale {
         let positive = |x: f64| x.is_finite() && x > 0.0;
         let to = if positive(to) { to } else { 1.0 };
         let from = if positive(from) && from < to { from } else { to / 10.0 };
-        Self { from, to, px, logarithmic: true }
+        Self { from, to, px, logarithmic: true, marks: Vec::new() }
+    }
+
+    /// The same scale with something else than round numbers written at it.
+    pub fn marked(self, marks: Vec<(f64, String)>) -> Self {
+        Self { marks, ..self }
+    }
+
+    /// Hours of the day at even steps.
+    pub fn hours(from: f64, to: f64, px: (f64, f64)) -> Self {
+        let step = [1.0, 2.0, 3.0, 4.0, 6.0].into_iter().find(|s| (to - from) / s <= 10.0).unwrap_or(12.0);
+        // More than a week of hours is no day: no marks rather than a crowd of them.
+        let count = if to - from <= 168.0 { ((to - from) / step) as usize + 1 } else { 0 };
+        let first = (from / step).ceil() * step;
+        let hours = (0..count).map(|k| first + step * k as f64).filter(|h| *h <= to + 1e-9);
+        let marks = hours.map(|h| (h, format!("{:02.0}:00", h.rem_euclid(24.0)))).collect();
+        Self::linear(from, to, px).marked(marks)
+    }
+
+    /// The scale with its marks along a level axis, of labels that would touch all but the first taken away.
+    pub(super) fn marked_along(&self, px: f64) -> Self {
+        let mut scale = self.with_ticks((px / 90.0).clamp(2.0, 10.0) as usize);
+        let mut free_from = f64::NEG_INFINITY;
+        for k in 0..scale.marks.len() {
+            let (value, label) = &scale.marks[k];
+            let widest = label.lines().map(|l| text_width(l, SMALL_PX, Weight::Regular)).fold(0.0, f64::max);
+            let (x, half) = (scale.at(*value), 0.5 * widest);
+            if x - half > free_from {
+                free_from = x + half + 6.0;
+            } else {
+                scale.marks[k].1.clear();
+            }
+        }
+        scale
+    }
+
+    /// The scale with its marks along an upright axis.
+    pub(super) fn marked_up(&self, px: f64) -> Self {
+        self.with_ticks((px / 60.0).clamp(2.0, 9.0) as usize)
+    }
+
+    /// With the decimals that the step needs (a logarithmic scale: each its own).
+    fn with_ticks(&self, target: usize) -> Self {
+        if !self.marks.is_empty() {
+            return self.clone();
+        }
+        let values = self.ticks(target);
+        let step = values.windows(2).map(|p| p[1] - p[0]).next().unwrap_or(1.0);
+        let label = |v: f64| (v, tick_label(v, if self.logarithmic { v } else { step }));
+        self.clone().marked(values.into_iter().map(label).collect())
     }
 
     /// The px of a value; NaN in, NaN out (which a scene leaves out).
@@ -199,118 +248,6 @@ pub fn tick_label(value: f64, step: f64) -> String {
         out.push(digit);
     }
     out + rest
-}
-
-/// Labels of ticks with the decimals their spacing needs (a logarithmic scale: each its own).
-fn labels_of(scale: &Scale, values: &[f64]) -> Vec<String> {
-    let step = values.windows(2).map(|p| p[1] - p[0]).next().unwrap_or(1.0);
-    values.iter().map(|&v| tick_label(v, if scale.logarithmic { v } else { step })).collect()
-}
-
-/// Draws a horizontal axis along the lower edge of the panel, with faint upright grid lines, tick
-/// labels that would touch left out, and its title below.
-pub fn bottom_axis(scene: &mut Scene, panel: &Panel, scale: &Scale, title: &str) {
-    let values = scale.ticks((panel.width() / 90.0).clamp(2.0, 10.0) as usize);
-    let mut free_from = f64::NEG_INFINITY;
-    for (value, label) in values.iter().zip(labels_of(scale, &values)) {
-        let x = scale.at(*value);
-        scene.line((x, panel.top), (x, panel.bottom), Stroke::solid(HAIRLINE, 1.0));
-        let half = 0.5 * text_width(&label, SMALL_PX, Weight::Regular);
-        if x - half > free_from {
-            let at = (x, panel.bottom + 8.0 + SMALL_PX);
-            scene.text(Text::new(at, &label, SMALL_PX, INK).anchored(Anchor::Middle));
-            free_from = x + half + 6.0;
-        }
-    }
-    scene.line((panel.left, panel.bottom), (panel.right, panel.bottom), Stroke::solid(MUTED, 1.2));
-    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX);
-    let room = 2.0 * middle.0.min(scene.width - middle.0) - 16.0;
-    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, room);
-    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
-}
-
-/// Height that [`bottom_axis`] needs below the panel.
-pub const BOTTOM_AXIS_PX: f64 = 56.0;
-
-/// Draws an upright axis along the left edge of the panel with faint level grid lines and its title
-/// reading upwards, `title_x` px left of the panel (see [`left_axis_px`]).
-pub fn left_axis(scene: &mut Scene, panel: &Panel, scale: &Scale, title: &str, grid: bool) {
-    let values = scale.ticks((panel.height() / 60.0).clamp(2.0, 9.0) as usize);
-    for (value, label) in values.iter().zip(labels_of(scale, &values)) {
-        let y = scale.at(*value);
-        if grid {
-            scene.line((panel.left, y), (panel.right, y), Stroke::solid(HAIRLINE, 1.0));
-        } else {
-            scene.line((panel.left - 5.0, y), (panel.left, y), Stroke::solid(MUTED, 1.2));
-        }
-        let at = (panel.left - 9.0, y);
-        scene.text(Text::new(at, &label, SMALL_PX, INK).anchored(Anchor::End).centred_on_line());
-    }
-    let x = panel.left - left_axis_px(panel, scale) + 0.5 * BODY_PX;
-    let middle = (x, 0.5 * (panel.top + panel.bottom));
-    let room = 2.0 * middle.1.min(scene.height - middle.1) - 16.0;
-    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, room.min(1.3 * panel.height()));
-    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
-}
-
-/// Width that [`left_axis`] needs left of the panel.
-pub fn left_axis_px(panel: &Panel, scale: &Scale) -> f64 {
-    let values = scale.ticks((panel.height() / 60.0).clamp(2.0, 9.0) as usize);
-    let widest = labels_of(scale, &values)
-        .iter()
-        .map(|l| text_width(l, SMALL_PX, Weight::Regular))
-        .fold(0.0, f64::max);
-    9.0 + widest + 10.0 + BODY_PX
-}
-
-/// Room that the names of [`left_names`] may take.
-const NAMES_PX: f64 = 170.0;
-
-/// Draws a level axis with a name at each of the places 0, 1, 2 ... in place of numbers. Where one is too long for
-/// its room, all are broken after a hyphen or a space, and shortened if that does not do.
-pub fn bottom_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
-    let room = panel.width() / names.len().max(1) as f64 - 8.0;
-    let names: Vec<String> = names.iter().map(|n| terminal_text(n)).collect();
-    let too_long = |n: &String| text_width(n, SMALL_PX, Weight::Regular) > room;
-    let broken = names.iter().any(too_long);
-    for (i, name) in names.iter().enumerate() {
-        let cut = name.find(['-', ' ']).map_or(name.len(), |at| at + 1);
-        let (first, second) = if too_long(name) { name.split_at(cut) } else { (name.as_str(), "") };
-        for (line, text) in [first.trim_end(), second].into_iter().enumerate() {
-            // A word may reach into the room of its neighbours as far as they leave it.
-            let half = |k: Option<usize>| {
-                let beside =
-                    k.and_then(|k| names.get(k)).map_or(0.0, |n| text_width(n, SMALL_PX, Weight::Regular));
-                0.5 * room - 0.5 * (beside - room).min(0.0)
-            };
-            let reach = 2.0 * half(i.checked_sub(1)).min(half(Some(i + 1)));
-            let text = fit(text, SMALL_PX, Weight::Regular, reach);
-            let at = (scale.at(i as f64), panel.bottom + 6.0 + SMALL_PX * (1 + line) as f64);
-            scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
-        }
-    }
-    let lower = if broken { 9.0 } else { 0.0 };
-    let middle = (0.5 * (panel.left + panel.right), panel.bottom + 14.0 + SMALL_PX + BODY_PX + lower);
-    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, panel.width());
-    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle));
-}
-
-/// Draws an upright axis with a name at each of the places 0, 1, 2 ... in place of numbers.
-pub fn left_names(scene: &mut Scene, panel: &Panel, scale: &Scale, names: &[String], title: &str) {
-    for (i, name) in names.iter().enumerate() {
-        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, NAMES_PX);
-        let at = (panel.left - 9.0, scale.at(i as f64));
-        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::End).centred_on_line());
-    }
-    let middle = (panel.left - left_names_px(names) + 0.5 * BODY_PX, 0.5 * (panel.top + panel.bottom));
-    let title = fit(&terminal_text(title), BODY_PX, Weight::Regular, 1.3 * panel.height());
-    scene.text(Text::new(middle, &title, BODY_PX, MUTED).anchored(Anchor::Middle).turned().centred_on_line());
-}
-
-/// Width that [`left_names`] needs left of the panel.
-pub fn left_names_px(names: &[String]) -> f64 {
-    let width = |n: &String| text_width(&terminal_text(n), SMALL_PX, Weight::Regular);
-    9.0 + names.iter().map(width).fold(0.0, f64::max).min(NAMES_PX) + 10.0 + BODY_PX
 }
 
 /// Moves labels apart: the places nearest to those wanted (least squares) that keep the order given,

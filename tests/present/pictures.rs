@@ -1,7 +1,9 @@
 //! Every picture: well-formed, within its canvas, readable, unmoved by hostile or empty input.
 use super::samples;
 use callup::present::axes::{Scale, log_ticks, spread, ticks};
-use callup::present::figures::{column, light, lines, losses, map, odds, paths, seen};
+use callup::present::figures::panel::{At, Layer, Panels, curves, panels};
+use callup::present::figures::rows::{Rows, Shape, rows};
+use callup::present::figures::{column, light, map};
 use callup::present::scene::{Anchor, Mark, Scene, Text};
 use callup::present::svg::to_svg;
 use callup::present::text_width::text_width;
@@ -13,18 +15,24 @@ const SMALLEST_TYPE_PX: f64 = 13.0;
 /// One of every picture.
 pub fn gallery() -> Vec<(&'static str, Scene)> {
     vec![
-        ("odds", odds::odds(&samples::odds(8))),
-        ("odds-many", odds::odds(&samples::odds(12))),
-        ("losses", losses::losses(&samples::losses())),
+        ("dots", rows(&samples::dots(8))),
+        ("dots-many", rows(&samples::dots(12))),
+        ("stacked", rows(&samples::stacked())),
         ("column", column::column(&samples::column())),
         ("column-murky", column::column(&samples::murky_column())),
         ("column-many", column::column(&samples::crowded_column())),
-        ("paths", paths::paths(&samples::paths())),
+        ("paths", panels(&samples::paths())),
+        ("day", panels(&samples::day(1))),
+        ("day-of-two", panels(&samples::day(2))),
+        ("day-of-three", panels(&samples::day(3))),
+        ("day-of-five", panels(&samples::day(5))),
+        ("day-of-twelve", panels(&samples::day(12))),
         ("light", light::light(&samples::light())),
-        ("seen", seen::seen(&samples::seen())),
-        ("lines", lines::lines(&samples::lines())),
+        ("signs", rows(&samples::signs())),
+        ("curves", curves(&samples::curves())),
         ("leader-map", map::leader_map(&samples::leader_map())),
         ("difference-map", map::difference_map(&samples::difference_map())),
+        ("bars", rows(&samples::bars())),
     ]
 }
 
@@ -38,39 +46,84 @@ fn hostile_names() -> [String; 4] {
     ]
 }
 
+/// The same word in all places of rows.
+fn rename_rows(x: &mut Rows, bad: &str) {
+    let bad = || bad.to_owned();
+    (x.words.caption, x.words.note) = (bad(), bad());
+    x.key.iter_mut().for_each(|k| k.1 = bad());
+    for side in &mut x.sides {
+        (side.heading, side.title) = (bad(), bad());
+        side.level = side.level.take().map(|l| (l.0, bad()));
+        side.halves = side.halves.take().map(|_| [bad(), bad()]);
+    }
+    for group in &mut x.groups {
+        group.heading = bad();
+        for row in &mut group.rows {
+            (row.name, row.below) = (bad(), bad());
+            for cell in &mut row.cells {
+                cell.said.iter_mut().for_each(|s| s.text = bad());
+                for mark in &mut cell.marks {
+                    if let Shape::Bar { said, .. } = &mut mark.shape {
+                        *said = bad();
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The same word in all places of panels.
+fn rename_panels(x: &mut Panels, bad: &str) {
+    (x.words.caption, x.words.note) = (bad.into(), bad.into());
+    x.x.title = bad.into();
+    for one in &mut x.panels {
+        (one.y.title, one.aside) = (bad.into(), bad.into());
+        for layer in &mut one.layers {
+            match layer {
+                Layer::Line { name: text, .. }
+                | Layer::Dot { said: text, .. }
+                | Layer::Upright { text, .. }
+                | Layer::Level { text, .. }
+                | Layer::Words { text, .. }
+                | Layer::Block { text, .. } => *text = bad.into(),
+                Layer::Area { .. } => {}
+            }
+        }
+    }
+    x.below.iter_mut().for_each(|r| rename_rows(r, bad));
+}
+
 /// Every picture with hostile words in all places.
 pub fn hostile() -> Vec<(String, Scene)> {
     let mut out = Vec::new();
     for (k, bad) in hostile_names().into_iter().enumerate() {
         let mut add = |name: &str, scene: Scene| out.push((format!("{name}-{k}"), scene));
-        let mut x = samples::odds(5);
-        (x.words.caption, x.words.note) = (bad.clone(), bad.clone());
-        x.rows.iter_mut().for_each(|r| r.name = bad.clone());
-        add("odds", odds::odds(&x));
-        let mut x = samples::losses();
-        x.rows.iter_mut().for_each(|r| r.name = bad.clone());
-        add("losses", losses::losses(&x));
+        for (name, mut x) in [
+            ("dots", samples::dots(5)),
+            ("stacked", samples::stacked()),
+            ("signs", samples::signs()),
+            ("bars", samples::bars()),
+        ] {
+            rename_rows(&mut x, &bad);
+            add(name, rows(&x));
+        }
         for mut x in [samples::column(), samples::crowded_column()] {
             x.unit = bad.clone();
             x.baits.iter_mut().for_each(|b| b.name = bad.clone());
             add("column", column::column(&x));
         }
-        let mut x = samples::paths();
-        x.unit = bad.clone();
-        x.paths.iter_mut().for_each(|p| p.name = bad.clone());
-        add("paths", paths::paths(&x));
+        for (name, mut x) in [("paths", samples::paths()), ("day", samples::day(3))] {
+            rename_panels(&mut x, &bad);
+            add(name, panels(&x));
+        }
         let mut x = samples::light();
         x.unit = bad.clone();
         add("light", light::light(&x));
-        let mut x = samples::seen();
-        x.unit = bad.clone();
-        x.rows.iter_mut().for_each(|r| r.name = bad.clone());
-        add("seen", seen::seen(&x));
-        let mut x = samples::lines();
+        let mut x = samples::curves();
         (x.x_title, x.y_title) = (bad.clone(), bad.clone());
-        x.series.iter_mut().for_each(|s| s.name = bad.clone());
+        x.lines.iter_mut().for_each(|l| l.0 = bad.clone());
         x.markers = vec![(15.0, bad.clone())];
-        add("lines", lines::lines(&x));
+        add("curves", curves(&x));
         let mut x = samples::leader_map();
         x.names.iter_mut().for_each(|n| *n = bad.clone());
         (x.x.title, x.y.title, x.here) = (bad.clone(), bad.clone(), Some(((11.0, 15.0), bad.clone())));
@@ -213,13 +266,11 @@ fn hostile_words_neither_break_nor_overflow_a_picture() {
 #[test]
 fn nothing_at_all_gives_a_picture_that_says_so() {
     let empty = [
-        odds::odds(&Default::default()),
-        losses::losses(&Default::default()),
+        rows(&Default::default()),
+        panels(&Default::default()),
+        curves(&Default::default()),
         column::column(&Default::default()),
-        paths::paths(&Default::default()),
         light::light(&Default::default()),
-        seen::seen(&Default::default()),
-        lines::lines(&Default::default()),
         map::leader_map(&Default::default()),
         map::difference_map(&Default::default()),
     ];
@@ -231,15 +282,14 @@ fn nothing_at_all_gives_a_picture_that_says_so() {
 
 /// Every number in every sample replaced by `v`.
 fn degenerate(v: f64) -> Vec<Scene> {
-    let mut o = samples::odds(4);
-    for r in &mut o.rows {
-        (r.median, r.low, r.high) = (v, v, v);
-        r.dots.iter_mut().for_each(|d| *d = v);
-    }
-    let mut l = samples::losses();
-    for r in &mut l.rows {
-        (r.never_noticed, r.stayed_put, r.turned_away, r.struck) = (v, v, v, v);
-    }
+    let all_rows = [samples::dots(4), samples::stacked(), samples::signs(), samples::bars()].map(|mut x| {
+        level_rows(&mut x, v);
+        rows(&x)
+    });
+    let all_panels = [samples::paths(), samples::day(3)].map(|mut x| {
+        level_panels(&mut x, v);
+        panels(&x)
+    });
     let mut c = samples::column();
     (c.secchi, c.bottom) = (Some(v), Some(v));
     c.light.iter_mut().for_each(|p| *p = (v, v));
@@ -249,20 +299,15 @@ fn degenerate(v: f64) -> Vec<Scene> {
         b.path.iter_mut().for_each(|p| *p = (v, v));
         b.seen = Some(column::Range { up: v, level: v, down: v });
     }
-    let mut p = samples::paths();
-    (p.fish_depth, p.bottom) = (Some(v), Some(v));
-    p.paths.iter_mut().for_each(|b| b.points.iter_mut().for_each(|q| *q = (v, v)));
     let mut g = samples::light();
     (g.sunrise, g.sunset, g.fish_depth) = (Some(v), Some(v), Some(v));
     g.hours.iter_mut().for_each(|h| *h = v);
     g.depths.iter_mut().for_each(|d| *d = v);
     g.log10_lux.iter_mut().flatten().for_each(|d| *d = v);
-    let mut s = samples::seen();
-    s.rows.iter_mut().for_each(|r| (r.up, r.level, r.down) = (v, v, v));
-    let mut n = samples::lines();
+    let mut n = samples::curves();
     n.markers = vec![(v, "here".into())];
-    for series in &mut n.series {
-        series.points.iter_mut().for_each(|q| *q = lines::At { x: v, middle: v, low: v, high: v });
+    for (_, points) in &mut n.lines {
+        points.iter_mut().for_each(|q| *q = At { x: v, middle: v, low: v, high: v });
     }
     let mut logarithmic = n.clone();
     logarithmic.x_logarithmic = true;
@@ -274,18 +319,56 @@ fn degenerate(v: f64) -> Vec<Scene> {
     let mut d = samples::difference_map();
     d.values.iter_mut().for_each(|x| *x = v);
     d.levels = vec![(v, "level".into())];
-    vec![
-        odds::odds(&o),
-        losses::losses(&l),
+    let others = [
         column::column(&c),
-        paths::paths(&p),
         light::light(&g),
-        seen::seen(&s),
-        lines::lines(&n),
-        lines::lines(&logarithmic),
+        curves(&n),
+        curves(&logarithmic),
         map::leader_map(&m),
         map::difference_map(&d),
-    ]
+    ];
+    all_rows.into_iter().chain(all_panels).chain(others).collect()
+}
+
+/// The same number in all places of rows.
+fn level_rows(x: &mut Rows, v: f64) {
+    for side in &mut x.sides {
+        side.band = side.band.map(|_| (-v, v));
+        side.level = side.level.take().map(|l| (v, l.1));
+    }
+    for mark in
+        x.groups.iter_mut().flat_map(|g| &mut g.rows).flat_map(|r| &mut r.cells).flat_map(|c| &mut c.marks)
+    {
+        match &mut mark.shape {
+            Shape::Bar { from: a, to: b, .. }
+            | Shape::Line { low: a, high: b, .. }
+            | Shape::Whisker { low: a, high: b } => (*a, *b) = (v, v),
+            Shape::Dot { at, .. } | Shape::Tick { at, .. } | Shape::Triangle { at, .. } => *at = v,
+            Shape::Heap { dots, median } => {
+                *median = v;
+                dots.iter_mut().for_each(|d| *d = v);
+            }
+        }
+    }
+}
+
+/// The same number in all places of panels.
+fn level_panels(x: &mut Panels, v: f64) {
+    x.x.ends = (Some(v), Some(v));
+    for one in &mut x.panels {
+        one.y.ends = (None, Some(v));
+        for layer in &mut one.layers {
+            match layer {
+                Layer::Line { points, .. } | Layer::Area { points, .. } => {
+                    points.iter_mut().for_each(|p| *p = (v, v));
+                }
+                Layer::Dot { at, .. } | Layer::Words { at, .. } => *at = (v, v),
+                Layer::Upright { at, .. } | Layer::Level { at, .. } => *at = v,
+                Layer::Block { corners, .. } => *corners = [(v, v); 2],
+            }
+        }
+    }
+    x.below.iter_mut().for_each(|r| level_rows(r, v));
 }
 
 #[test]
@@ -294,6 +377,26 @@ fn degenerate_numbers_give_sound_pictures() {
         for (k, scene) in degenerate(v).iter().enumerate() {
             assert_sound(&format!("picture {k} of {v}"), scene);
         }
+    }
+}
+
+#[test]
+fn single_numbers_gone_wrong_are_left_out() {
+    for v in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, -1e300, 1e300, 0.0] {
+        let mut x = samples::day(3);
+        for layer in x.panels.iter_mut().flat_map(|p| &mut p.layers) {
+            match layer {
+                Layer::Line { points, .. } | Layer::Area { points, .. } => {
+                    let middle = points.len() / 2;
+                    points[middle] = (points[middle].0, v);
+                }
+                Layer::Block { corners, .. } => corners[1].0 = v,
+                _ => {}
+            }
+        }
+        assert_sound(&format!("day with {v}"), &panels(&x));
+        x.x.ends.1 = Some(v);
+        assert_sound(&format!("day until {v}"), &panels(&x));
     }
 }
 
@@ -312,11 +415,13 @@ fn short_and_ragged_inputs_are_harmless() {
     g.log10_lux.truncate(3);
     g.log10_lux[0].truncate(1);
     assert_sound("ragged light", &light::light(&g));
-    assert_sound("200 rows", &odds::odds(&samples::odds(200)));
+    assert_sound("200 rows", &rows(&samples::dots(200)));
     let mut p = samples::paths();
-    p.paths[0].points.clear();
-    p.paths.truncate(1);
-    assert_sound("a path without points", &paths::paths(&p));
+    p.panels[0].layers.truncate(2);
+    if let Layer::Line { points, .. } = &mut p.panels[0].layers[0] {
+        points.clear();
+    }
+    assert_sound("a path without points", &panels(&p));
 }
 
 proptest! {

@@ -1,15 +1,11 @@
 //! Made-up but plausible inputs for every picture: nothing here is an answer of the simulator.
-use callup::present::figures::{
-    Words,
-    column::{Bait, Column, Fish, Range, Sun, Tint},
-    light::Light,
-    lines::{At, Lines, Series},
-    losses::{self, Losses},
-    map::{Contours, DifferenceMap, LeaderMap, Side},
-    odds::{self, Odds},
-    paths::{Path, Paths},
-    seen::{self, Seen},
-};
+use callup::present::figures::column::{Bait, Column, Fish, Range, Sun, Tint};
+use callup::present::figures::map::{Contours, DifferenceMap, LeaderMap, Side};
+use callup::present::figures::panel::{self, At, Curves, Layer, One, Panels, Run};
+use callup::present::figures::rows::{self, Cell, Group, Mark, Row, Rows, Said, Shape};
+use callup::present::figures::{Words, light::Light};
+use callup::present::palette::{ACCENT, FAINT, INK, PAPER, SERIES, series};
+use callup::present::scene::{Dash, Stroke};
 
 pub const BAITS: [&str; 12] = [
     "110 mm, deep lip, silent, see-through",
@@ -35,47 +31,67 @@ fn words(caption: &str) -> Words {
     }
 }
 
-pub fn odds(n: usize) -> Odds {
-    let row = |i: usize| {
+fn axis(title: &str) -> rows::Side {
+    rows::Side { title: title.into(), ..rows::Side::default() }
+}
+
+fn row(name: &str, marks: Vec<Mark>, said: &[(&str, bool)]) -> Row {
+    let said = said.iter().map(|(text, bold)| Said::new((*text).to_owned(), *bold, !bold)).collect();
+    Row { name: name.into(), cells: vec![Cell { marks, said }], ..Row::default() }
+}
+
+/// Worlds as dots, in two groups.
+pub fn dots(n: usize) -> Rows {
+    let one = |i: usize| {
         let median = 11.0 * (-0.28 * i as f64).exp();
         let quantile = |k: usize| {
             let p: f64 = (k as f64 + 0.5) / 20.0;
             median * ((p / (1.0 - p)).ln() * 0.33).exp()
         };
-        odds::Row {
-            name: BAITS[i % 12].into(),
-            dots: (0..20).map(quantile).collect(),
-            median,
-            low: quantile(0),
-            high: quantile(19),
-            could_be_best: i < 3,
+        let heap = Shape::Heap { dots: (0..20).map(quantile).collect(), median };
+        let said = format!("{median:.1} ({:.1}–{:.0})", quantile(0), quantile(19));
+        Row {
+            bold: i < 3,
+            ..row(BAITS[i % 12], vec![Mark::new(heap, if i < 3 { ACCENT } else { FAINT })], &[(&said, i < 3)])
         }
     };
-    Odds {
+    let group = |heading: &str, bracket: bool| Group {
+        heading: heading.into(),
+        bracket,
+        rows: (0..n).filter(|i| (*i < 3) == bracket).map(one).collect(),
+    };
+    Rows {
         words: words(
             "Three baits could each be the best: about 11 strikes in 100 passes; the small loud ones fall behind.",
         ),
-        rows: (0..n).map(row).collect(),
+        sides: vec![axis("strikes in 100 passes; each dot is one plausible world in 20")],
+        groups: vec![group("Could be best", true), group("Behind", false)],
+        row_px: 58.0,
+        ..Rows::default()
     }
 }
 
-pub fn losses() -> Losses {
-    let row = |i: usize| {
-        let (a, b) = (22.0 + 5.0 * i as f64, 41.0 + i as f64);
+/// Bars in pieces with numbers inside.
+pub fn stacked() -> Rows {
+    let stages = ["never noticed", "stayed put", "turned away", "struck"];
+    let shade = |k: usize| ACCENT.towards(PAPER, 0.9 - 0.3 * k as f64);
+    let bar = |from, to, px, said: String, k| Mark::new(Shape::Bar { from, to, px, said }, shade(k));
+    let one = |i: usize| {
         let struck = 11.0 * (-0.45 * i as f64).exp();
-        losses::Row {
-            name: BAITS[i].into(),
-            never_noticed: a,
-            stayed_put: b,
-            turned_away: 100.0 - a - b - struck,
-            struck,
-        }
+        let ends = [0.0, 22.0 + 5.0 * i as f64, 63.0 + 6.0 * i as f64, 100.0 - struck, 100.0];
+        let piece = |k: usize| bar(ends[k], ends[k + 1], 37.0, format!("{:.0}", ends[k + 1] - ends[k]), k);
+        row(BAITS[i], (0..4).map(piece).collect(), &[(&format!("{struck:.1} struck"), true)])
     };
-    Losses {
+    let key = |(k, stage): (usize, &str)| (vec![bar(0.0, 1.0, 16.0, String::new(), k)], stage.to_owned());
+    Rows {
         words: words(
             "Most passes are lost because the fish stays put; only the small baits lose more to not being noticed.",
         ),
-        rows: (0..6).map(row).collect(),
+        key: stages.into_iter().enumerate().map(key).collect(),
+        sides: vec![rows::Side { ends: Some((0.0, 100.0)), ..axis("of 100 passes near such a fish") }],
+        groups: vec![Group::plain((0..6).map(one))],
+        row_px: 52.0,
+        ..Rows::default()
     }
 }
 
@@ -128,14 +144,92 @@ pub fn murky_column() -> Column {
     c
 }
 
-pub fn paths() -> Paths {
+/// Lines counted downwards, tied to their lowest points, with levels.
+pub fn paths() -> Panels {
     let deep = [9.4, 6.0, 8.8, 5.6, 6.3, 5.7, 4.9, 9.9, 2.1, 8.5, 4.6, 1.7];
-    Paths {
+    let mut layers: Vec<Layer> = deep
+        .iter()
+        .enumerate()
+        .map(|(i, deep)| {
+            let (colour, dash) = series(i);
+            let stroke = Stroke::solid(colour, 3.0).dashed(dash);
+            Layer::Line { points: path(*deep, 88.0), stroke, name: BAITS[i].into(), tied_low: true }
+        })
+        .collect();
+    let stroke = Stroke::solid(INK, 2.0).dashed(Dash::Dashed);
+    layers.push(Layer::Level { at: 15.0, text: "fish at 15 ft".into(), stroke, below: false });
+    layers.push(Layer::Words { at: (88.0, 16.5), text: "bottom at 39 ft, below this picture".into() });
+    let y = panel::Side { downward: true, ends: (Some(0.0), Some(17.0)), ..panel::Side::new("depth (ft)") };
+    Panels {
         words: words("Only the deep-lipped baits come within 7 ft of a fish at 15 ft on this line and cast."),
-        unit: "ft".into(),
-        paths: (0..12).map(|i| Path { name: BAITS[i].into(), points: path(deep[i], 88.0) }).collect(),
-        fish_depth: Some(15.0),
-        bottom: Some(39.0),
+        tells: "Twelve baits run down to between 1.7 and 9.9 ft.".into(),
+        x: panel::Side::new("line reeled in (ft)"),
+        panels: vec![One { y, height: 430.0, head: 10.0, layers, aside: String::new() }],
+        below: None,
+    }
+}
+
+/// Panels over one day with so many pieces of a plan, rows below: everything that a panel can hold.
+pub fn day(pieces: usize) -> Panels {
+    let hours = || (0..=32).map(|k| 6.0 + 0.4 * f64::from(k));
+    let curve = |of: fn(f64) -> f64| hours().map(|h| (h, of(h))).collect::<Vec<_>>();
+    let lux = |h: f64| 10f64.powf(1.0 + 3.5 * ((h - 6.0) / 12.8 * std::f64::consts::PI).sin().abs());
+    let sun = Stroke::solid(SERIES[1], 2.0).dashed(Dash::Dashed);
+    let light = vec![
+        Layer::Area { points: curve(|h| 4000.0 - 600.0 * (h - 12.0).abs()), fill: SERIES[1].into() },
+        Layer::Words { at: (12.0, 300.0), text: "sun 62° high".into() },
+        Layer::Upright { at: 6.8, text: "sunrise 06:48".into(), stroke: sun },
+        Layer::Line {
+            points: curve(lux),
+            stroke: Stroke::solid(INK, 2.6),
+            name: "light on the water".into(),
+            tied_low: false,
+        },
+    ];
+    let band = |h: f64, i: usize| {
+        let middle = 5.0 + (h + i as f64).cos();
+        At { x: h, middle, low: middle - 1.0, high: middle + 1.0 }
+    };
+    let lines: Vec<(String, Vec<At>)> =
+        (0..4).map(|i| (BAITS[i].to_owned(), hours().map(|h| band(h, i)).collect())).collect();
+    let mut odds = panel::lines_with_bands(&lines);
+    let from = |i: usize| 6.0 + 12.8 * i as f64 / pieces as f64;
+    let block = |i: usize| Layer::Block {
+        corners: [(from(i), 0.0), (from(i + 1), 0.65)],
+        fill: series(i % 5).0,
+        text: BAITS[i % 12].into(),
+    };
+    let mut plan: Vec<Layer> = (0..pieces).map(block).collect();
+    for at in (1..pieces).map(from) {
+        odds.push(Layer::marker(at, "change 09:20?".into()));
+        plan.push(Layer::line(vec![(at - 1.0, 0.8), (at + 1.0, 0.8)], Stroke::solid(INK, 5.0)));
+        let rim = Stroke::solid(INK, 2.0);
+        let said = String::new();
+        plan.push(Layer::Dot { at: (at, 0.8), radius: 4.0, fill: PAPER, rim, said, bold: false });
+    }
+    let sizes = (1..6).map(f64::from).map(|n| Layer::Dot {
+        at: (6.0 + 2.0 * n, 2.0 + n),
+        radius: 5.0,
+        fill: ACCENT,
+        rim: Stroke::solid(PAPER, 1.5),
+        said: format!("+{n:.1}"),
+        bold: n == 3.0,
+    });
+    let ratios = panel::Side { run: Run::Ratios, ..panel::Side::new("light (lux)") };
+    let from_zero = || panel::Side { ends: (Some(0.0), None), ..panel::Side::new("strikes in 100 passes") };
+    let stripe = panel::Side { ends: (Some(0.0), Some(1.0)), downward: true, ..panel::Side::default() };
+    let one = |y, height, head, layers| One { y, height, head, layers, aside: String::new() };
+    Panels {
+        words: words("Deep bait from 6 to 9, shallow bait after: 5 of 100 passes end in a strike."),
+        tells: "Plan: the deep bait from 6 to 9 o'clock, the shallow one from 9 to 19.".into(),
+        x: panel::Side { ends: (Some(6.0), Some(18.8)), run: Run::Hours, ..panel::Side::new("local time") },
+        panels: vec![
+            one(ratios, 190.0, 26.0, light),
+            one(from_zero(), 200.0, 36.0, odds),
+            one(from_zero(), 200.0, 20.0, sizes.collect()),
+            One { aside: "plan with one rod".into(), ..one(stripe, 52.0, 14.0, plan) },
+        ],
+        below: Some(signs()),
     }
 }
 
@@ -162,41 +256,63 @@ pub fn light() -> Light {
     }
 }
 
-pub fn seen() -> Seen {
-    let row =
-        |(name, up, level, down): (&str, f64, f64, f64)| seen::Row { name: name.into(), up, level, down };
-    let rows = [
-        ("mirror", 21.5, 17.2, 10.1),
-        ("half-flash", 18.8, 14.9, 9.0),
+/// Signs on a line, lanes with ticks and a range on either side of zero.
+pub fn signs() -> Rows {
+    let signs = |[up, level, down]: [f64; 3]| {
+        vec![
+            Mark::new(Shape::Triangle { at: up, half: 8.0, up: true }, SERIES[1]),
+            Mark::new(Shape::Dot { at: level, radius: 7.0 }, SERIES[2]),
+            Mark::new(Shape::Triangle { at: down, half: 8.0, up: false }, SERIES[0]),
+        ]
+    };
+    let one = |(name, up, level, down): (&str, f64, f64, f64)| {
+        let mut marks = signs([up, level, down]);
+        marks.push(
+            Mark::new(Shape::Line { low: down, high: up, px: 4.0, dash: Dash::Dashed }, FAINT).lower(8.0),
+        );
+        marks.push(Mark::new(Shape::Tick { at: level, half: 6.0 }, INK).lower(-11.0));
+        row(name, marks, &[("before", false), ("after", true)])
+    };
+    let finishes = [
+        ("mirror", 21.5, 17.2, -10.1),
+        ("half-flash", 18.8, 14.9, -9.0),
         ("pearl", 19.9, 15.8, 12.2),
-        ("chartreuse", 18.1, 15.1, 11.7),
-        ("perch", 16.4, 11.0, 6.3),
         ("see-through", 10.2, 7.5, 4.4),
     ];
-    Seen {
+    let looks = ["looking up", "level", "looking down"];
+    Rows {
         words: words(
             "Looking up, every finish is a dark shape: they differ by less than looking level or down.",
         ),
-        unit: "ft".into(),
-        rows: rows.map(row).into(),
+        key: signs([0.5; 3]).into_iter().zip(looks).map(|(m, l)| (vec![m], l.to_owned())).collect(),
+        sides: vec![rows::Side {
+            band: Some((-1.0, 1.0)),
+            halves: Some(["against it".into(), "for it".into()]),
+            ..axis("seen from (ft)")
+        }],
+        groups: vec![Group::plain(finishes.map(one))],
+        row_px: 48.0,
+        ..Rows::default()
     }
 }
 
-pub fn lines() -> Lines {
-    let series = |i: usize| {
+/// Lines with bands; the fourth has none.
+pub fn curves() -> Curves {
+    let line = |i: usize| {
         let at = |k: i32| {
             let x = 2.0 + 28.0 * f64::from(k) / 30.0;
             let middle = (14.0 - 1.3 * i as f64) * (-((x - 9.0 - 2.0 * i as f64) / 11.0).powi(2)).exp();
-            At { x, middle, low: 0.45 * middle, high: 1.8 * middle }
+            let (low, high) = if i == 3 { (f64::NAN, f64::NAN) } else { (0.45 * middle, 1.8 * middle) };
+            At { x, middle, low, high }
         };
-        Series { name: BAITS[i].into(), points: (0..=30).map(at).collect(), muted: i == 3 }
+        (BAITS[i].to_owned(), (0..=30).map(at).collect())
     };
-    Lines {
+    Curves {
         words: words("Below 20 ft the deep-lipped bait pulls ahead; above, the choice hardly matters."),
         x_title: "depth of the fish (ft)".into(),
         y_title: "strikes in 100 passes".into(),
         x_logarithmic: false,
-        series: (0..4).map(series).collect(),
+        lines: (0..4).map(line).collect(),
         markers: vec![(15.0, "this water".into())],
     }
 }
@@ -268,6 +384,38 @@ pub fn difference_map() -> DifferenceMap {
             (-5.0, "5 fewer".into()),
         ],
         here: Some(((11.2, 15.0), "your water".into())),
+    }
+}
+
+/// Bars with ranges on two axes side by side.
+pub fn bars() -> Rows {
+    let names = [
+        "willing rise distance",
+        "wariness after heavy fishing",
+        "hunger at this temperature",
+        "burst speed",
+        "attention",
+        "least contrast seen",
+        "spread of depth multiplier",
+        "hearing threshold",
+    ];
+    let one = |(i, name): (usize, &str)| {
+        let value = 46.0 * (-0.5 * i as f64).exp();
+        let said = (i < 6).then(|| format!("{value:.0} %"));
+        let bar = |k: usize| Cell::bar(value, (0.75 * value, 1.25 * value + 1.0), said.clone(), SERIES[k]);
+        Row { name: name.into(), below: "guess".into(), cells: vec![bar(1), bar(2)], ..Row::default() }
+    };
+    let side =
+        |heading: &str, level| rows::Side { heading: heading.into(), level, ..axis("% of the spread") };
+    Rows {
+        words: words("How far a fish is willing to rise drives nearly half of what is not known."),
+        one_scale: true,
+        sides: vec![
+            side("odds of the leader", Some((3.0, "luck of the passes".into()))),
+            side("difference to the next, which has a long name of its own", None),
+        ],
+        groups: vec![Group::plain(names.into_iter().enumerate().map(one))],
+        ..Rows::default()
     }
 }
 

@@ -1,9 +1,8 @@
 //! Light in the water by hour and depth, in bands of a factor of ten.
+use super::chart::{Axis, BOTTOM_AXIS_PX, chart, left_axis_px};
 use super::{Words, frame, label, nothing_to_show};
 use crate::maths::interpolate::linear;
-use crate::present::axes::{
-    BODY_PX, BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, left_axis, left_axis_px, tick_label,
-};
+use crate::present::axes::{Panel, SMALL_PX, Scale, tick_label};
 use crate::present::palette::{INK, MUTED, PAPER, SUN, ink_on, light_shade};
 use crate::present::scene::{Anchor, Colour, Dash, Point, Scene, Stroke, Text, Weight};
 use crate::present::text_width::text_width;
@@ -47,7 +46,7 @@ pub fn light(input: &Light) -> Scene {
     let mut plot = panel.inset(0.0, HEAD_PX, LADDER_PX, BOTTOM_AXIS_PX);
     let depth = Scale::linear(0.0, deepest, (plot.top, plot.bottom));
     plot.left += left_axis_px(&plot, &depth);
-    let hour = Scale::linear(first, last, (plot.left, plot.right));
+    let hour = Scale::hours(first, last, (plot.left, plot.right));
     let all = || input.log10_lux.iter().flatten().copied().filter(|v| v.is_finite());
     let (low, high) = (all().fold(f64::INFINITY, f64::min), all().fold(f64::NEG_INFINITY, f64::max));
     if low > high {
@@ -66,8 +65,9 @@ pub fn light(input: &Light) -> Scene {
         scene.polygon(area, Some(shade(level).into()), None);
         borders.push((level, line));
     }
-    bottom_axis_of_hours(&mut scene, &plot, &hour);
-    left_axis(&mut scene, &plot, &depth, &format!("depth ({})", input.unit), false);
+    let upright = format!("depth ({})", input.unit);
+    let (x, y) = (Axis::new(&hour, "local time").bare(), Axis::new(&depth, &upright).bare());
+    chart(&mut scene, &plot, x, y, &[]);
     for (level, line) in &borders {
         scene.polyline(line.clone(), Stroke::solid(INK.towards(shade(*level), 0.45), 1.1));
     }
@@ -103,21 +103,10 @@ fn border(input: &Light, level: f64, hour: &Scale, depth: &Scale) -> Vec<Point> 
     line
 }
 
-pub(super) fn bottom_axis_of_hours(scene: &mut Scene, plot: &Panel, hour: &Scale) {
-    let (from, to) = hour.limits();
-    let step = [1.0, 2.0, 3.0, 4.0, 6.0].into_iter().find(|s| (to - from) / s <= 10.0).unwrap_or(12.0);
-    // More than a week of hours is no day: no marks rather than a crowd of them.
-    let marks = if to - from <= 168.0 { ((to - from) / step) as usize + 1 } else { 0 };
-    let first = (from / step).ceil() * step;
-    for h in (0..marks).map(|k| first + step * k as f64).filter(|h| *h <= to + 1e-9) {
-        let x = hour.at(h);
-        scene.line((x, plot.bottom), (x, plot.bottom + 5.0), Stroke::solid(INK, 1.2));
-        let text = format!("{:02.0}:00", h.rem_euclid(24.0));
-        let at = (x, plot.bottom + 8.0 + SMALL_PX);
-        scene.text(Text::new(at, &text, SMALL_PX, INK).anchored(Anchor::Middle));
-    }
-    let middle = (0.5 * (plot.left + plot.right), plot.bottom + 14.0 + SMALL_PX + BODY_PX);
-    scene.text(Text::new(middle, "local time", BODY_PX, MUTED).anchored(Anchor::Middle));
+/// An event with its time of day.
+pub fn clock(event: &str, hour: f64) -> String {
+    let minutes = (hour * 60.0).round() as i64;
+    format!("{event} {:02}:{:02}", minutes.div_euclid(60).rem_euclid(24), minutes.rem_euclid(60))
 }
 
 fn sun_marks(scene: &mut Scene, plot: &Panel, hour: &Scale, input: &Light) {
@@ -126,9 +115,7 @@ fn sun_marks(scene: &mut Scene, plot: &Panel, hour: &Scale, input: &Light) {
         let Some(h) = at.filter(|h| *h >= from && *h <= to) else { continue };
         let x = hour.at(h);
         scene.line((x, plot.top - 6.0), (x, plot.bottom), Stroke::solid(SUN, 2.0).dashed(Dash::Dashed));
-        let minutes = (h * 60.0).round() as i64;
-        let text =
-            format!("{text} {:02}:{:02}", minutes.div_euclid(60).rem_euclid(24), minutes.rem_euclid(60));
+        let text = clock(text, h);
         let half = 0.5 * text_width(&text, SMALL_PX, Weight::Regular);
         let middle = x.max(plot.left + half).min(plot.right - half);
         let said = label((middle, plot.top - 12.0), &text, SMALL_PX, Weight::Regular, plot.width());

@@ -2,24 +2,14 @@
 //!
 //! Every picture says its finding in a bold caption at the top, labels its marks directly and ends in
 //! a note on what varies and what does not. Numbers come in the reader's units, labels ready to print.
-pub mod agreement;
-pub mod casts;
-pub mod choices;
+pub mod chart;
 pub mod column;
 pub mod contours;
-pub mod day;
-pub mod effects;
-pub mod learn;
 pub mod light;
-pub mod lines;
-pub mod losses;
 pub mod map;
-pub mod odds;
-pub mod pack;
-pub mod paths;
-pub mod seen;
+pub mod panel;
+pub mod rows;
 pub mod shapes;
-pub mod why;
 
 use super::axes::{BODY_PX, Panel, SMALL_PX};
 use super::palette::{INK, MUTED};
@@ -78,16 +68,28 @@ fn widest<'a>(labels: impl IntoIterator<Item = &'a str>, size: f64, weight: Weig
     labels.into_iter().map(|l| text_width(l, size, weight)).fold(0.0, f64::max).min(most)
 }
 
-/// A name on one or two lines with its block centred on the height given.
-fn name(scene: &mut Scene, at: (f64, f64), text: &str, room: f64, bold: bool, anchor: Anchor) {
-    let weight = if bold { Weight::Bold } else { Weight::Regular };
-    let lines = wrap(&super::escape::terminal_text(text), BODY_PX, weight, room, 2);
-    let step = BODY_PX * 1.16;
-    let first = at.1 - 0.5 * step * lines.len().saturating_sub(1) as f64;
-    for (i, line) in lines.iter().enumerate() {
-        let text = Text::new((at.0, first + step * i as f64), line, BODY_PX, INK);
-        scene.text(text.bold_if(bold).anchored(anchor).centred_on_line());
+/// Texts of a key set in lines, each behind a swatch: which it is, the text as far as it fits, px from the left.
+fn in_lines<'a>(
+    texts: impl IntoIterator<Item = &'a str>,
+    room: f64,
+    swatch_px: f64,
+) -> Vec<Vec<(usize, String, f64)>> {
+    let mut lines: Vec<Vec<(usize, String, f64)>> = Vec::new();
+    let mut x = f64::INFINITY;
+    for (k, text) in texts.into_iter().enumerate() {
+        let text =
+            fit(&super::escape::terminal_text(text), SMALL_PX, Weight::Regular, 0.5 * room - swatch_px);
+        let width = swatch_px + text_width(&text, SMALL_PX, Weight::Regular) + 24.0;
+        if x + width > room {
+            lines.push(Vec::new());
+            x = 0.0;
+        }
+        if let Some(line) = lines.last_mut() {
+            line.push((k, text, x));
+        }
+        x += width;
     }
+    lines
 }
 
 /// A label on one line, shortened to its room.

@@ -4,8 +4,10 @@
 //! that fetches nothing. `sections` turns documents into sections, [`html`] holds the few pieces of markup.
 
 pub mod html;
+#[cfg(feature = "cli")]
 mod sections;
 
+#[cfg(feature = "cli")]
 pub use sections::{
     Recipe, assumptions, cautions, driving_guesses, left_out, repeat, section, sources, study,
 };

@@ -1,11 +1,13 @@
 //! What to find out first: the assumptions by what knowing them would be worth over several waters.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::assumptions::{number, range};
 use super::{About, Readable};
 use crate::models::{Grade, Parameter};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, why as figure};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -14,8 +16,6 @@ use crate::study::why::waters::{Measured, Unknown, Waters};
 
 /// Unknowns shown unless all are asked for.
 const SHOWN: usize = 15;
-/// Unknowns in the picture.
-const DRAWN: usize = 12;
 /// Nineteen runs in twenty lie within so many standard errors: there are dozens of scrambles over all waters.
 const REACH: f64 = 1.96;
 
@@ -92,8 +92,9 @@ impl Readable for ByWorth {
         spreadsheet(&columns, &self.ranked())
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        vec![("by-worth".into(), figures::why::why(&picture(view, self)))]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn about(&self) -> About {
@@ -177,51 +178,4 @@ fn notes(found: &Waters) -> String {
          how many it moves anything.",
         percent(Measured { mean: found.floor, se: 0.0, stands_out: true })
     )
-}
-
-/// A bar for the share of the odds and one for the worth.
-fn picture(view: &View, answer: &ByWorth) -> figure::Why {
-    let found = &answer.found;
-    let bar = |m: Measured| figure::Bar {
-        value: 100.0 * m.mean.max(0.0),
-        low: 100.0 * (m.mean - REACH * m.se).max(0.0),
-        high: 100.0 * (m.mean + REACH * m.se).max(0.0),
-        label: if m.stands_out { format!("{} %", percent(m)) } else { "not told".into() },
-        muted: !m.stands_out,
-    };
-    let drawn = || answer.unknowns.iter().take(DRAWN);
-    let row = |(u, said): &(Unknown, Described)| figure::Row {
-        name: said.means.clone(),
-        below: said.grade.name().to_owned(),
-        bars: vec![bar(u.share), bar(u.worth)],
-    };
-    let rows: Vec<figure::Row> = drawn().map(row).collect();
-    let guesses = drawn().filter(|(_, said)| said.grade == Grade::Guess).count();
-    let caption = match answer.unknowns.first() {
-        Some((_, first)) => format!(
-            "Of the {} things most worth finding out, {guesses} are guesses today. First comes: {}.",
-            rows.len(),
-            first.means
-        ),
-        None => "Nothing is left to find out.".into(),
-    };
-    let note = format!(
-        "Left: share of the spread of the odds of the best bait in which each has a hand (total index); right: how many \
-         more strikes a choice of bait that knew it would draw; both in the mean over {}. Below each name: how well it is \
-         known. Marks: nineteen of twenty simulations. {} A model, not a promise.",
-        waters(found),
-        run_line(view)
-    );
-    let side =
-        |heading: &str, axis: &str, floor| figure::Side { heading: heading.into(), axis: axis.into(), floor };
-    figure::Why {
-        words: Words { caption, note },
-        floor: "luck of the passes".into(),
-        one_scale: false,
-        sides: vec![
-            side("narrows the odds", "% of the spread", Some(100.0 * found.floor)),
-            side("betters the choice", "% more strikes", None),
-        ],
-        rows,
-    }
 }

@@ -1,9 +1,11 @@
 //! How many casts tell two baits apart: the finding, the plans, what the table does not say, the power curve.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::{About, Readable, capital};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, casts as lead_figure, lines};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -38,12 +40,9 @@ impl Readable for Casts {
     }
 
     /// Power against casts, and how the lead wanders.
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let mut all = vec![("casts-power".to_owned(), figures::lines::lines(&power_picture(view, self)))];
-        if let Some(lead) = self.lead.as_ref().filter(|l| !l.walks.is_empty()) {
-            all.push(("casts-lead".to_owned(), figures::casts::lead(&lead_picture(view, self, lead))));
-        }
-        all
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn rests_on(&self) -> String {
@@ -157,20 +156,6 @@ fn headline(casts: &Casts) -> String {
         number(fixed.planned()),
         time(casts, fixed.planned())
     )
-}
-
-/// The finding in a line or two, for a picture.
-fn short_headline(casts: &Casts) -> String {
-    match &casts.fixed {
-        Some(f) => format!(
-            "It takes about {} {} of each to tell {} apart: {}.",
-            number(f.planned()),
-            many(casts),
-            both_rates(casts),
-            time(casts, f.planned()).split(", if every").next().unwrap_or_default()
-        ),
-        None => headline(casts),
-    }
 }
 
 /// The plans as a table.
@@ -410,116 +395,4 @@ fn premises(casts: &Casts) -> String {
         words::two_digits(casts.pace_per_h),
         words::two_digits(q.hours_per_season)
     )
-}
-
-fn note(view: &View, casts: &Casts, extra: &str) -> String {
-    match casts.worlds {
-        Some(_) => format!("{extra} {}", view.note()),
-        None => {
-            format!("{extra} Rates as given, seed {}. A model, not a promise.", casts.question.seed)
-        }
-    }
-}
-
-/// Marks nearer than this ratio would overlap.
-const CLOSE: f64 = 4.0;
-
-fn power_picture(view: &View, casts: &Casts) -> lines::Lines {
-    let points = curve(casts);
-    let at = |p: &Point, middle: f64, low: f64, high: f64| lines::At {
-        x: p.of_each as f64,
-        middle: 100.0 * middle,
-        low: 100.0 * low,
-        high: 100.0 * high,
-    };
-    let middle = lines::Series {
-        name: if casts.worlds.is_some() {
-            format!("middle odds: {}", both_rates(casts))
-        } else {
-            both_rates(casts)
-        },
-
-        points: points.iter().map(|p| at(p, p.power, f64::NAN, f64::NAN)).collect(),
-        muted: false,
-    };
-    let over: Vec<lines::At> =
-        points.iter().filter_map(|p| p.worlds.map(|[mean, low, high]| at(p, mean, low, high))).collect();
-    let spread = !over.is_empty();
-    let mut series = vec![middle];
-    if spread {
-        series.push(lines::Series { name: "mean over plausible worlds".into(), points: over, muted: false });
-    }
-    let mut markers = Vec::new();
-    let end = points.last().map_or(0.0, |p| p.of_each as f64);
-    if let Some(f) = casts.fixed.as_ref().map(Fixed::planned).filter(|n| *n <= end) {
-        // Two marks that stand close share one label; the caption says the plan.
-        let close = casts.showing.as_ref().is_some_and(|s| {
-            let ratio = f / s.casts as f64;
-            (1.0 / CLOSE..CLOSE).contains(&ratio)
-        });
-        markers.push((f, if close { String::new() } else { format!("plan: {}", number(f)) }));
-    }
-    if let Some(s) = casts.showing.as_ref() {
-        markers.push((s.casts as f64, format!("{}: {}", s.casts, in_100(s.power))));
-    }
-    let extra = if spread {
-        "The band holds nine in ten plausible worlds. Exact power up to 5000, by formula beyond."
-    } else {
-        "Exact power of the pooled score test up to 5000, by formula beyond."
-    };
-    lines::Lines {
-        words: Words { caption: short_headline(casts), note: note(view, casts, extra) },
-        x_title: format!("{} of each bait", many(casts)),
-        y_title: "told apart, in 100 trials".into(),
-        x_logarithmic: true,
-        series,
-        markers,
-    }
-}
-
-fn lead_picture(view: &View, casts: &Casts, lead: &Lead) -> lead_figure::Lead {
-    let p = &lead.plan;
-    let unit = many(casts);
-    let better = usize::from(casts.rates[1] > casts.rates[0]);
-    // The better bait's line is the upper one.
-    let up = if better == 0 { 1.0 } else { -1.0 };
-    let stop = |k: usize| {
-        let verdict = if k == better { "" } else { ", the wrong one" };
-        format!("stop: {}{verdict}", casts.names[k])
-    };
-    let wrong = lead.walks.iter().filter(|w| w.right == Some(false)).count();
-    let caption = format!(
-        "In turn, stopping at a lead of {}: about {} {unit} of each, {}; the worse bait is named {}.",
-        p.lead,
-        number(p.mean_pairs),
-        casts
-            .fixed
-            .as_ref()
-            .map_or(String::new(), |f| format!("where the fixed plan takes {}", number(f.planned()))),
-        times(p.wrong)
-    );
-    let extra = format!(
-        "{} examples at {}; {} of them named the worse bait. Every turn in which just one bait struck moves \
-         the lead by one and the log-likelihood ratio by {}.",
-        lead.walks.len(),
-        both_rates(casts),
-        if wrong == 0 { "none".into() } else { wrong.to_string() },
-        words::two_digits(lead.step)
-    );
-    lead_figure::Lead {
-        words: Words { caption, note: note(view, casts, &extra) },
-        x_title: format!("{unit} of each bait"),
-        y_title: "lead of the better bait, turns".into(),
-        lead: f64::from(p.lead),
-        lines: [stop(better), stop(1 - better)],
-        mean: (p.mean_pairs, format!("mean {}", number(p.mean_pairs))),
-        walks: lead
-            .walks
-            .iter()
-            .map(|w| lead_figure::Walk {
-                points: w.points.iter().map(|p| (p.0, up * p.1)).collect(),
-                wrong: w.right == Some(false),
-            })
-            .collect(),
-    }
 }

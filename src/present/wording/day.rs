@@ -1,9 +1,11 @@
 //! A day: what to throw when, when to change, what to have tied on.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::{Readable, capital};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, On, Picture};
-use crate::present::figures::{self, Words, day as figure, lines};
+use crate::present::document::{Document, On};
 use crate::present::letters::Letters;
 use crate::present::table::Table;
 use crate::present::view::{View, cloud_tenths};
@@ -65,63 +67,9 @@ impl Readable for Day {
     }
 
     /// Sun, light, odds of the leaders and the plan.
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let shown: Vec<usize> = order(self).baits().iter().copied().take(SHOWN).collect();
-        let start_s = self.planned.span.from_s;
-        // The clock may jump or pass midnight; the axis must rise.
-        let first = calendar::clock_h(view.scenario, start_s);
-        let hour = |unix_s: f64| first + (unix_s - start_s) / 3600.0;
-        let middle = |s: &crate::study::day::Step| hour(0.5 * (s.span_s.0 + s.span_s.1));
-        let series = shown.iter().map(|&b| lines::Series {
-            name: self.baits[b].clone(),
-            muted: false,
-            points: self
-                .steps
-                .iter()
-                .map(|s| {
-                    let e = &s.strikes[b];
-                    let band = shown.iter().take(BANDS).any(|k| *k == b);
-                    let edge = |v: f64| if band { v } else { f64::NAN };
-                    lines::At { x: middle(s), middle: e.point, low: edge(e.low), high: edge(e.high) }
-                })
-                .collect(),
-        });
-        let choices = &self.one_rod.choices;
-        let strip = (0..choices.len()).fold(Vec::<figure::Piece>::new(), |mut all, s| {
-            let (from, to) = (hour(self.steps[s].span_s.0), hour(self.steps[s].span_s.1));
-            match all.last_mut() {
-                Some(last) if s > 0 && choices[s] == choices[s - 1] => last.to = to,
-                _ => all.push(figure::Piece {
-                    from,
-                    to,
-                    series: shown.iter().position(|b| *b == choices[s]),
-                    name: self.baits[choices[s]].clone(),
-                }),
-            }
-            all
-        });
-        let input = figure::Day {
-            words: around(view, self, &shown),
-            ends: (hour(start_s), hour(self.planned.span.to_s)),
-            sun: self.steps.iter().map(|s| (middle(s), s.sun.elevation_deg)).collect(),
-            surface_lux: self.steps.iter().map(|s| (middle(s), s.surface_lux)).collect(),
-            fish_lux: self.steps.iter().map(|s| (middle(s), s.fish_lux)).collect(),
-            sunrise: self.planned.times.sunrise_s.map(hour),
-            sunset: self.planned.times.sunset_s.map(hour),
-            series: series.collect(),
-            strip,
-            changes: self
-                .changes
-                .iter()
-                .map(|c| figure::Change {
-                    at: hour(c.unix_s),
-                    range: c.pays_at_s.map(|[low, _, high]| (hour(low), hour(high))),
-                    told: c.pays_in >= ENOUGH,
-                    label: calendar::clock(view.scenario, c.unix_s),
-                })
-                .collect(),
-        };
-        vec![("day".into(), figures::day::day(&input))]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn rests_on(&self) -> String {
@@ -512,37 +460,4 @@ fn pace(view: &View, day: &Day) -> String {
         day.casts_per_hour,
         words::two_digits(casts)
     )
-}
-
-/// Baits shown by lines, and those of them shown with a band.
-const SHOWN: usize = 4;
-const BANDS: usize = 2;
-
-fn around(view: &View, day: &Day, shown: &[usize]) -> Words {
-    let banded = if shown.len() > BANDS { ", for the first two baits of the plan and the table" } else { "" };
-    let untold = day.changes.iter().any(|c| c.pays_in < ENOUGH);
-    let sure = match (day.changes.is_empty() || view.budget.fixed, untold) {
-        (true, _) => "",
-        (_, false) => " Bar: when the change pays, in nine of ten worlds in which it does.",
-        (_, true) => {
-            " Bar: when the change pays, in nine of ten worlds in which it does; pale and with a question mark where \
-             whether it pays at all cannot be told."
-        }
-    };
-    let held = if view.scenario.hours.is_empty() {
-        "Only the sun changes."
-    } else {
-        "Only the sun, sky and clarity change."
-    };
-    let ranges = if view.budget.fixed {
-        String::new()
-    } else {
-        format!(" Lines: middle of the plausible worlds; bands: nine in ten{banded}.")
-    };
-    let e = &day.one_rod.strikes;
-    let odds = words::range_per_100(e.point, e.low, e.high);
-    Words {
-        caption: capital(&format!("{}: {odds} passes end in a strike.", course(day))),
-        note: view.note_on(&format!("{held}{ranges}{sure} {}", view.run_line())),
-    }
 }

@@ -1,10 +1,12 @@
 //! Running depths: the table, the paths, and what tackle reaches a wanted depth.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::Readable;
 use crate::bait::reach::Reach;
 use crate::present::columns::{Cell, Kind, column, read};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, paths};
+use crate::present::document::Document;
 use crate::present::table::{Column, Table};
 use crate::present::view::View;
 use crate::study::depth::{BaitPath, Depths, Options};
@@ -52,23 +54,9 @@ impl Readable for Depths {
         table
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let length = |metres: f64| view.units.length_value(metres).0;
-        let path = |(name, b): (String, &BaitPath)| paths::Path {
-            name,
-            points: b.path.iter().map(|[x, z]| (length(*x), length(*z))).collect(),
-        };
-        let input = paths::Paths {
-            words: Words {
-                caption: headline(view, self),
-                note: view.note_on("Paths as computed; the range is tuning and drag together."),
-            },
-            unit: view.units.length_value(1.0).1.into(),
-            paths: shapes(self).into_iter().map(path).collect(),
-            fish_depth: Some(length(self.fish_depth_m)),
-            bottom: Some(length(self.bottom_m)),
-        };
-        vec![("depth".into(), figures::paths::paths(&input))]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 }
 
@@ -113,28 +101,4 @@ fn options_table(view: &View, options: &[Options]) -> Table {
         }),
     ];
     read(&columns, options, u)
-}
-
-/// One entry per distinct path: baits that run alike share a line in the picture, under what their names share.
-fn shapes(depths: &Depths) -> Vec<(String, &BaitPath)> {
-    let mut groups: Vec<Vec<&BaitPath>> = Vec::new();
-    for bait in &depths.baits {
-        match groups.iter_mut().find(|g| g[0].path == bait.path) {
-            Some(group) => group.push(bait),
-            None => groups.push(vec![bait]),
-        }
-    }
-    let named = |group: Vec<&'_ BaitPath>| {
-        let parts = |i: usize| group[i].name.split(", ").collect::<Vec<_>>();
-        let mut shared = parts(0);
-        for theirs in (1..group.len()).map(parts) {
-            shared.truncate(shared.iter().zip(&theirs).take_while(|(a, b)| a == b).count());
-        }
-        match (shared.is_empty(), group.len()) {
-            (_, 1) => group[0].name.clone(),
-            (true, n) => format!("{} and {} more", group[0].name, n - 1),
-            (false, n) => format!("{} ({n} baits)", shared.join(", ")),
-        }
-    };
-    groups.into_iter().map(|group| (named(group.clone()), group[0])).collect()
 }

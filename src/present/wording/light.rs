@@ -1,9 +1,11 @@
 //! Light by hour and depth, and how far each finish is seen.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::Readable;
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, On, Picture};
-use crate::present::figures::{self, Words, light as light_figure, seen};
+use crate::present::document::{Document, On};
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words::two_digits;
@@ -40,39 +42,9 @@ impl Readable for Light {
     }
 
     /// Light by hour and depth, and the finishes.
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let length = |metres: f64| view.units.length_value(metres).0;
-        let unit = view.units.length_value(1.0).1.to_owned();
-        let note = view.note_on(match view.budget.fixed {
-            true => "One world, every assumption at its default.",
-            false => "Middle of the plausible worlds.",
-        });
-        // A day can run past midnight on the wall clock; the axis must rise.
-        let (start, first) = self.hours.first().map_or((0.0, 0.0), |h| (h.unix_s, h.clock_h));
-        let hour = |unix_s: f64| first + (unix_s - start) / 3600.0;
-        let log = |h: &Hour| h.lux.iter().map(|l| crate::maths::log10(l.max(1e-9))).collect();
-        let field = light_figure::Light {
-            words: Words { caption: day_caption(view, self), note: note.clone() },
-            unit: unit.clone(),
-            hours: self.hours.iter().map(|h| hour(h.unix_s)).collect(),
-            depths: self.depths_m.iter().map(|&z| length(z)).collect(),
-            log10_lux: self.hours.iter().map(log).collect(),
-            sunrise: self.times.sunrise_s.map(hour),
-            sunset: self.times.sunset_s.map(hour),
-            fish_depth: Some(length(view.setting.fish_depth_m)),
-        };
-        let rows = self.finishes.iter().map(|f| seen::Row {
-            name: f.name.clone(),
-            up: length(f.middle.up),
-            level: length(f.middle.level),
-            down: length(f.middle.down),
-        });
-        let words = Words { caption: headline(view, self), note };
-        let finishes = seen::Seen { words, unit, rows: rows.collect() };
-        vec![
-            ("light".into(), figures::light::light(&field)),
-            ("finishes".into(), figures::seen::seen(&finishes)),
-        ]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 }
 
@@ -168,20 +140,4 @@ fn finishes(view: &View, light: &Light) -> Table {
         seen("looking down", |w| w.down, |w| w.down),
     ];
     read(&columns, &light.finishes, view.units)
-}
-
-/// What the day's light means at the depth of the fish.
-fn day_caption(view: &View, light: &Light) -> String {
-    let off = |i: &usize| (light.depths_m[*i] - view.setting.fish_depth_m).abs();
-    let nearest = (0..light.depths_m.len()).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0);
-    match light.hours.iter().max_by(|a, b| a.lux[nearest].total_cmp(&b.lux[nearest])) {
-        Some(h) => format!(
-            "At {} the day is brightest about {}, {} lux; the surface has {}.",
-            view.units.length(light.depths_m[nearest]),
-            h.clock,
-            Kind::Lux.number(h.lux[nearest], view.units),
-            Kind::Lux.number(h.surface_lux, view.units)
-        ),
-        None => "Light by hour and depth.".into(),
-    }
 }

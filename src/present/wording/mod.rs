@@ -16,7 +16,7 @@ pub mod sweep;
 pub mod trials;
 pub mod why;
 
-use super::document::{Document, Picture};
+use super::document::Document;
 use super::table::Table;
 use super::view::{View, head};
 use serde::Serialize;
@@ -29,7 +29,8 @@ pub trait Readable: Serialize {
     /// Its rows for a spreadsheet.
     fn spreadsheet(&self, view: &View) -> Table;
     /// Its pictures.
-    fn pictures(&self, _view: &View) -> Vec<Picture> {
+    #[cfg(feature = "cli")]
+    fn pictures(&self, _view: &View) -> Vec<super::document::Picture> {
         Vec::new()
     }
     /// What it is about.

@@ -1,16 +1,16 @@
 //! The odds: strikes per 100 passes, ties, losses, what the spread rests on.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::{Readable, capital, either};
-use crate::models::Assumed;
 use crate::present::columns::{Cell, Column, Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, column as water, losses as losses_figure, odds as odds_figure};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
 use crate::study::odds::{BaitOdds, Finding, Odds};
 use crate::study::pace;
-use crate::world::World;
 
 impl Readable for Odds {
     fn document(&self, view: &View) -> Document {
@@ -36,16 +36,9 @@ impl Readable for Odds {
         spreadsheet(&columns(self), &self.baits)
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let mut all = vec![
-            ("odds".into(), figures::odds::odds(&dots(view, self))),
-            ("losses".into(), figures::losses::losses(&stages(view, self))),
-        ];
-        if let Ok(defaults) = Assumed::defaults(view.models) {
-            let column = water_column(view, self, &World::new(view.setting, &defaults));
-            all.push(("column".into(), figures::column::column(&column)));
-        }
-        all
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn rests_on(&self) -> String {
@@ -84,19 +77,6 @@ pub fn headline(odds: &Odds) -> String {
     let strikes =
         capital(&words::range_per_100(leader.strikes.point, leader.strikes.low, leader.strikes.high));
     format!("{strikes} passes near such a fish end in a strike with {}. {}", leader.name, ties(odds))
-}
-
-/// The finding in a line or two, for a picture that names every bait itself.
-fn short_headline(odds: &Odds) -> String {
-    let Some(leader) = odds.leader() else { return "The box is empty.".into() };
-    let strikes =
-        capital(&words::range_per_100(leader.strikes.point, leader.strikes.low, leader.strikes.high));
-    let rank = match (odds.baits.iter().filter(|b| b.rank.0 == 1).count(), odds.baits.len()) {
-        (0 | 1, _) => String::new(),
-        (n, of) if n == of => format!(" All {of} may come first by rank."),
-        (n, of) => format!(" {n} of {of} may come first by rank."),
-    };
-    format!("{strikes} passes end in a strike with {}.{rank}", leader.name)
 }
 
 fn ties(odds: &Odds) -> String {
@@ -190,109 +170,4 @@ fn lost(odds: &Odds) -> Option<String> {
     ];
     let most = stages.iter().max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(format!("With {}, {:.0} of 100 fish {}.", leader.name, most.0, most.1))
-}
-
-fn dots(view: &View, odds: &Odds) -> odds_figure::Odds {
-    let rows = odds.in_order().into_iter().map(|b| odds_figure::Row {
-        name: b.name,
-        dots: b.dots,
-        median: b.strikes.point,
-        low: b.strikes.low,
-        high: b.strikes.high,
-        could_be_best: b.could_be_best,
-    });
-    odds_figure::Odds {
-        words: Words { caption: short_headline(odds), note: view.note() },
-        rows: rows.collect(),
-    }
-}
-
-fn stages(view: &View, odds: &Odds) -> losses_figure::Losses {
-    let rows = odds.in_order().into_iter().map(|b| losses_figure::Row {
-        name: b.name,
-        never_noticed: b.losses.never_noticed,
-        stayed_put: b.losses.stayed_put,
-        turned_away: b.losses.turned_away,
-        struck: b.losses.struck,
-    });
-    let words = Words { caption: lost(odds).unwrap_or_default(), note: view.note() };
-    losses_figure::Losses { words, rows: rows.collect() }
-}
-
-/// The house figure, for the leader, the bait in the middle and the last.
-fn water_column(view: &View, odds: &Odds, defaults: &World) -> water::Column {
-    let (u, setting) = (view.units, view.setting);
-    let length = |metres: f64| u.length_value(metres).0;
-    let mut shown: Vec<usize> = [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)]
-        .iter()
-        .filter_map(|&i| odds.order.get(i).copied())
-        .collect();
-    shown.dedup();
-    let baits: Vec<water::Bait> = shown
-        .iter()
-        .map(|&b| {
-            let seen = odds.baits[b].seen_from;
-            water::Bait {
-                name: odds.baits[b].name.clone(),
-                path: setting.baits[b]
-                    .path
-                    .points()
-                    .map(|(x, z)| (length(x), length(z.min(setting.bottom_m))))
-                    .collect(),
-                seen: Some(water::Range {
-                    up: length(seen.up),
-                    level: length(seen.level),
-                    down: length(seen.down),
-                }),
-            }
-        })
-        .collect();
-    let k = defaults.k_per_m[defaults.clearest];
-    let light = (0..=40).map(|i| {
-        let z = setting.bottom_m * f64::from(i) / 40.0;
-        (length(z), crate::maths::exp(-k * z))
-    });
-    let up = setting.sun.elevation_deg > 0.0;
-    water::Column {
-        words: Words { caption: reach_caption(view, odds, &shown), note: view.note() },
-        unit: u.length_value(1.0).1.into(),
-        tint: match view.scenario.water.tint {
-            crate::scenario::Tint::Clear => water::Tint::Clear,
-            crate::scenario::Tint::TeaStained => water::Tint::Tea,
-            crate::scenario::Tint::AlgaeGreen => water::Tint::Green,
-            crate::scenario::Tint::Clay => water::Tint::Clay,
-        },
-        light: light.collect(),
-        sun: up.then(|| water::Sun {
-            elevation_deg: setting.sun.elevation_deg,
-            refracted_deg: 90.0 - crate::maths::acos(defaults.below.cos_refracted).to_degrees(),
-        }),
-        fish: Some(water::Fish {
-            depth: length(setting.fish_depth_m),
-            spread: length(setting.depth_spread_m),
-            reeled: None,
-        }),
-        baits,
-        secchi: Some(length(defaults.secchi_m)),
-        bottom: Some(length(setting.bottom_m)),
-    }
-}
-
-/// Whether the fish can see the leader from where it hangs.
-fn reach_caption(view: &View, odds: &Odds, shown: &[usize]) -> String {
-    let Some(leader) = shown.first().map(|&b| &odds.baits[b]) else { return String::new() };
-    let gap = view.setting.fish_depth_m - leader.running_depth_m;
-    let (u, seen) = (view.units, &leader.seen_from);
-    let range = if gap >= 0.0 { seen.up } else { seen.down };
-    let way = if gap >= 0.0 { "below" } else { "above" };
-    let sight = match u.length(range) {
-        _ if u.length_value(range).0 < 0.05 => "cannot make it out".to_string(),
-        far => format!("sees it from {far}{}", if range < gap.abs() { ", not far enough" } else { "" }),
-    };
-    format!(
-        "{} runs to {}; the fish hangs {} {way} that and {sight}.",
-        leader.name,
-        u.length(leader.running_depth_m),
-        u.length(gap.abs()),
-    )
 }

@@ -1,9 +1,11 @@
 //! A packed box: the best few baits, what each adds, how stable the choice is.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::{Readable, capital};
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, pack as figure};
+use crate::present::document::Document;
 use crate::present::letters::Letters;
 use crate::present::side::Side;
 use crate::present::table::Table;
@@ -15,8 +17,6 @@ use crate::study::pack::{Member, Pack, Size};
 
 /// Share of worlds in whose best set a bait must be to be named though not carried.
 const NAMED_FROM: f64 = 0.1;
-/// Baits shown in the picture.
-const SHOWN: usize = 9;
 
 impl Readable for Pack {
     fn document(&self, view: &View) -> Document {
@@ -62,40 +62,9 @@ impl Readable for Pack {
     }
 
     /// What each further bait adds, and how often each bait is in the best set.
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let carried = |b: usize| self.members.iter().any(|m| m.bait == b);
-        let mut shown = order(self).baits().to_vec();
-        shown.sort_by(|&a, &b| {
-            carried(b).cmp(&carried(a)).then(self.inclusion[b].total_cmp(&self.inclusion[a]))
-        });
-        let input = figure::Pack {
-            words: around(view, self),
-            sizes: self
-                .sizes
-                .iter()
-                .filter(|s| s.best.baits.len() == s.size)
-                .map(|s| figure::Size {
-                    mean: s.best.mean,
-                    low: if view.budget.fixed { f64::NAN } else { s.best.strikes.low },
-                    high: if view.budget.fixed { f64::NAN } else { s.best.strikes.high },
-                    greedy: s.greedy.mean,
-                    adds: format!("+{}", words::small(s.mean_adds).replace("under ", "<")),
-                })
-                .collect(),
-            carry: self.members.len(),
-            whole: self.chosen().map_or(f64::NAN, |s| s.best.mean + self.mean_whole_box_adds),
-            baits: shown
-                .into_iter()
-                .take(SHOWN)
-                .map(|b| figure::Bait {
-                    name: self.baits[b].clone(),
-                    share: self.inclusion[b],
-                    label: percent(self.inclusion[b]),
-                    carried: carried(b),
-                })
-                .collect(),
-        };
-        vec![("pack".into(), figures::pack::pack(&input))]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn rests_on(&self) -> String {
@@ -362,38 +331,4 @@ fn notes(view: &View, pack: &Pack) -> Vec<String> {
 
 fn luck(se: f64) -> String {
     if se < 0.1 { "under 0.1".to_owned() } else { format!("{se:.1}") }
-}
-
-fn around(view: &View, pack: &Pack) -> Words {
-    let caption = match pack.sizes.iter().find(|s| s.best.baits.len() == pack.members.len()) {
-        Some(size) if size.size > 1 => format!(
-            "{} baits draw {} in 100 more than {}; all {} would add {}.",
-            capital(&spelt(pack.members.len())),
-            words::small(size.mean_adds),
-            spelt(size.size - 1),
-            pack.baits.len(),
-            words::small(pack.mean_whole_box_adds)
-        ),
-        _ => format!(
-            "One bait does: all {} would add {} in 100.",
-            pack.baits.len(),
-            words::small(pack.mean_whole_box_adds)
-        ),
-    };
-    let ranges = if view.budget.fixed { "" } else { " Bars: nine in ten plausible worlds." };
-    let titles: Vec<&str> = pack.sources.iter().map(|s| s.0.as_str()).collect();
-    Words {
-        caption,
-        note: format!(
-            "{}. Means over {} conditions, the best carried bait thrown in each.{ranges} {} A model, not a promise.",
-            titles.join("; ").trim_end_matches('.'),
-            pack.conditions.len(),
-            view.run_line()
-        ),
-    }
-}
-
-fn spelt(n: usize) -> String {
-    const WORDS: [&str; 10] = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
-    WORDS.get(n).map_or_else(|| n.to_string(), |w| (*w).to_owned())
 }

@@ -1,9 +1,11 @@
 //! Which unknowns drive the answer, what finding out would be worth and how to go about it.
 
+#[cfg(feature = "cli")]
+mod pictures;
+
 use super::{Readable, capital};
 use crate::present::columns::{Cell, Column, Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
-use crate::present::figures::{self, Words, why as figure};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -67,58 +69,9 @@ impl Readable for Why {
     }
 
     /// For each unknown its share in the odds and in the choice.
-    fn pictures(&self, view: &View) -> Vec<Picture> {
-        let inputs: Vec<&Input> = match &self.parameters {
-            Some(parameters) => shown(parameters),
-            None => self.groups.iter().collect(),
-        };
-        let bar = |share: &Share| {
-            let total = &share.index.total;
-            let reach = reach(total);
-            figure::Bar {
-                value: 100.0 * total.mean,
-                low: 100.0 * (total.mean - reach).max(0.0),
-                high: 100.0 * (total.mean + reach),
-                label: if share.stands_out {
-                    format!("{} %", whole_percent(total.mean))
-                } else {
-                    "not told".into()
-                },
-                muted: !share.stands_out,
-            }
-        };
-        let rows = inputs.iter().map(|i| figure::Row {
-            name: i.means.clone(),
-            below: known(i),
-            bars: std::iter::once(&i.odds).chain(i.difference.as_ref()).map(bar).collect(),
-        });
-        let side = |heading: String, floor: f64| figure::Side {
-            heading,
-            axis: "% of the spread".into(),
-            floor: Some(100.0 * floor),
-        };
-        let mut sides = vec![side(format!("odds of {}", self.baits[self.leader]), self.floor.total.mean)];
-        sides.extend(
-            self.next
-                .zip(self.difference_floor)
-                .map(|(n, f)| side(format!("difference to {}", self.baits[n]), f.total.mean)),
-        );
-        let note = format!(
-            "Share of the spread in which each unknown has a hand (total index); they work together and add up to more \
-         than 100. Marks: nineteen of twenty simulations. {}",
-            view.note_on(&format!(
-                "{} worlds of {} passes each, seed {}.",
-                self.worlds, view.budget.points, view.budget.seed
-            ))
-        );
-        let input = figure::Why {
-            words: Words { caption: caption(self), note },
-            floor: "luck of the passes".into(),
-            one_scale: true,
-            sides,
-            rows: rows.collect(),
-        };
-        vec![("why".into(), figures::why::why(&input))]
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
+        pictures::pictures(view, self)
     }
 
     fn rests_on(&self) -> String {
@@ -469,16 +422,5 @@ fn way(input: &Input) -> (&'static str, bool) {
             false,
         ),
         _ => CASTS,
-    }
-}
-
-fn caption(why: &Why) -> String {
-    let inputs = why.parameters.as_ref().unwrap_or(&why.groups);
-    let first = |of: &dyn Fn(&Input) -> Option<Share>| drivers(inputs, of).first().map(|i| i.means.clone());
-    match (first(&|i| Some(i.odds)), first(&|i| i.difference)) {
-        (Some(a), Some(b)) if a == b => format!("Odds and choice both rest most on one unknown: {a}."),
-        (Some(a), Some(b)) => format!("The odds rest most on {a}; the choice on {b}."),
-        (Some(a), None) => format!("The odds rest most on {a}."),
-        _ => "No unknown stands out of the luck of the simulation.".into(),
     }
 }

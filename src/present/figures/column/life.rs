@@ -2,7 +2,7 @@
 use super::{BAND_OPACITY, Bait, Column, Fish, LABELS_PX, Layout, Range, seen_from};
 use crate::present::axes::{Panel, SMALL_PX, spread_unordered};
 use crate::present::escape::terminal_text;
-use crate::present::figures::lines::{EndLabel, end_labels};
+use crate::present::figures::panel::{EndLabel, end_labels};
 use crate::present::figures::shapes::{fish, minnow, smooth};
 use crate::present::figures::{label, largest};
 use crate::present::palette::{FAINT, INK, MUTED, PAPER, ink_on, series};
@@ -131,7 +131,11 @@ impl Layout {
             let line = b.path.iter().map(|p| (self.along.at(p.0), self.depth.held(p.1)));
             let from = line.filter(|p| p.0.is_finite()).max_by(|p, q| p.1.total_cmp(&q.1));
             let from = from.unwrap_or((right, self.main.top));
-            ties.push(EndLabel { from, text: b.name.clone(), colour, dash, muted: false });
+            ties.push(EndLabel {
+                from,
+                text: b.name.clone(),
+                stroke: Stroke::solid(colour, 3.6).dashed(dash),
+            });
         }
         let ends = (self.main.top + 24.0, self.main.bottom - 20.0);
         if ties.len() > 4 {
@@ -152,12 +156,8 @@ impl Layout {
             let first = y - 0.5 * line_px * (block.len().saturating_sub(1)) as f64;
             scene.line(tie.from, (right, tie.from.1), Stroke::solid(PAPER, 1.6).dashed(Dash::Dotted));
             let elbow = vec![(right, tie.from.1), (right + 12.0, first), (right + 16.0, first)];
-            scene.polyline(elbow, Stroke::solid(tie.colour.towards(PAPER, 0.3), 1.2));
-            scene.line(
-                (right + 16.0, first),
-                (right + 42.0, first),
-                Stroke::solid(tie.colour, 3.6).dashed(tie.dash),
-            );
+            scene.polyline(elbow, Stroke::solid(tie.stroke.colour.towards(PAPER, 0.3), 1.2));
+            scene.line((right + 16.0, first), (right + 42.0, first), tie.stroke);
             for (k, (text, bold)) in block.iter().enumerate() {
                 let at = (right + 48.0, first + line_px * k as f64);
                 let said = Text::new(at, text, SMALL_PX, if *bold { INK } else { MUTED });

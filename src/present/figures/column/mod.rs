@@ -6,9 +6,10 @@
 mod ground;
 mod life;
 
+use super::chart::{Axis, BOTTOM_AXIS_PX, chart, left_axis_px};
 use super::{MARGIN_PX, WIDTH_PX, Words, frame, largest, nothing_to_show};
 use crate::maths::interpolate::linear;
-use crate::present::axes::{BOTTOM_AXIS_PX, Panel, Scale, bottom_axis, left_axis, left_axis_px};
+use crate::present::axes::{Panel, Scale};
 use crate::present::palette::{INK, SERIES};
 use crate::present::scene::{Colour, Point, Scene, Stroke};
 use crate::present::words::two_digits;
@@ -138,9 +139,11 @@ pub fn column(input: &Column) -> Scene {
     layout.shade_water(&mut scene, input);
     layout.sunbeam(&mut scene, input);
     layout.bottom_of_lake(&mut scene, input);
-    left_axis(&mut scene, &w, &layout.depth, &format!("depth ({})", input.unit), false);
+    let upright = format!("depth ({})", input.unit);
+    let (along, depth) = (&layout.along, &layout.depth);
+    chart(&mut scene, &w, Axis::hidden(along), Axis::new(depth, &upright).bare(), &[]);
     let title = format!("line reeled in ({}): from where it lands to the rod", input.unit);
-    bottom_axis(&mut scene, &Panel { top: w.bottom, ..layout.main }, &layout.along, &title);
+    chart(&mut scene, &layout.main, Axis::new(along, &title).bare(), Axis::hidden(depth), &[]);
     layout.light_strip(&mut scene, input);
     layout.fish_band(&mut scene, input);
     layout.ranges(&mut scene, input, false);

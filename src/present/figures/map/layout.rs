@@ -27,8 +27,7 @@ fn edges(side: &Side, scale: &Scale, from: f64, to: f64) -> Vec<f64> {
 
 impl Layout {
     pub(super) fn new(d: &Drawing, plot: Panel) -> Self {
-        let x = side_scale(d.x, (plot.left, plot.right));
-        let y = side_scale(d.y, (plot.bottom, plot.top));
+        let (x, y) = (side_scale(d, 0, &plot), side_scale(d, 1, &plot));
         let (first, last) = if d.y.downward { (plot.top, plot.bottom) } else { (plot.bottom, plot.top) };
         let (edges_x, edges_y) = (edges(d.x, &x, plot.left, plot.right), edges(d.y, &y, first, last));
         Self { plot, x, y, edges_x, edges_y }

@@ -1,11 +1,9 @@
 //! Maps over two conditions: which bait leads where, and by how much one thing beats another.
 mod layout;
 
-use super::{MARGIN_PX, WIDTH_PX, Words, frame, nothing_to_show};
-use crate::present::axes::{
-    BOTTOM_AXIS_PX, Panel, SMALL_PX, Scale, bottom_axis, bottom_names, left_axis, left_axis_px, left_names,
-    left_names_px,
-};
+use super::chart::{Axis, BOTTOM_AXIS_PX, chart, left_axis_px};
+use super::{MARGIN_PX, WIDTH_PX, Words, frame, in_lines, nothing_to_show};
+use crate::present::axes::{Panel, SMALL_PX, Scale};
 use crate::present::escape::terminal_text;
 use crate::present::palette::{FAINT, INK, PAPER, SERIES, UNTOLD, diverging};
 use crate::present::scene::{Colour, Point, Scene, Stroke, Text, Weight};
@@ -187,10 +185,7 @@ fn draw(d: &Drawing) -> Scene {
     }
     // Where labels go does not depend on how high the caption is: lay out first, move down after.
     let mut plot = Panel { left: MARGIN_PX, top: 0.0, right: WIDTH_PX - MARGIN_PX - 10.0, bottom: PLOT_PX };
-    plot.left += match d.side_names[1] {
-        Some(names) => left_names_px(names),
-        None => left_axis_px(&plot, &side_scale(d.y, (plot.bottom, plot.top))),
-    };
+    plot.left += left_axis_px(&plot, &side_scale(d, 1, &plot));
     let layout = Layout::new(d, plot);
     let placed: Vec<Option<Label>> = (0..=d.names.len()).map(|c| layout.place(d, c)).collect();
     let used = |c: &usize| d.classes[..nx * ny].contains(&(*c < d.names.len()).then_some(*c));
@@ -201,14 +196,8 @@ fn draw(d: &Drawing) -> Scene {
     let plot = Panel { top, bottom: top + PLOT_PX, ..plot };
     let layout = Layout::new(d, plot);
     scene.description = description(d, nx * ny);
-    match d.side_names[1] {
-        Some(names) => left_names(&mut scene, &plot, &layout.y, names, &d.y.title),
-        None => left_axis(&mut scene, &plot, &layout.y, &d.y.title, false),
-    }
-    match d.side_names[0] {
-        Some(names) => bottom_names(&mut scene, &plot, &layout.x, names, &d.x.title),
-        None => bottom_axis(&mut scene, &plot, &layout.x, &d.x.title),
-    }
+    let (x, y) = (Axis::new(&layout.x, &d.x.title).bare(), Axis::new(&layout.y, &d.y.title).bare());
+    chart(&mut scene, &plot, x, y, &[]);
     layout.cells(&mut scene, d);
     layout.borders(&mut scene, d);
     let labels: Vec<Label> = placed.into_iter().flatten().map(|l| l.moved_down(top)).collect();
@@ -233,41 +222,59 @@ fn description(d: &Drawing, cells: usize) -> String {
     format!("{} against {}. {}", d.y.title, d.x.title, parts.join("; "))
 }
 
-/// Maps the middles of the first and last cells half a cell inside the panel's edges.
-fn side_scale(side: &Side, (from, to): (f64, f64)) -> Scale {
+/// Room that the names at the upright side may take.
+const NAMES_PX: f64 = 170.0;
+
+/// Maps the middles of the first and last cells half a cell inside the panel's edges; at a side of names these are
+/// written in place of numbers.
+fn side_scale(d: &Drawing, upright: usize, plot: &Panel) -> Scale {
+    let (side, (from, to)) = [(d.x, (plot.left, plot.right)), (d.y, (plot.bottom, plot.top))][upright];
     let n = side.values.len().max(1) as f64;
     let half = 0.5 * (to - from) / n;
     let px = if side.downward { (to - half, from + half) } else { (from + half, to - half) };
     let (first, last) = (side.values.first().copied(), side.values.last().copied());
     let (a, b) = (first.unwrap_or(0.0), last.unwrap_or(1.0));
-    if side.logarithmic { Scale::logarithmic(a, b, px) } else { Scale::linear(a, b, px) }
+    let scale = if side.logarithmic { Scale::logarithmic(a, b, px) } else { Scale::linear(a, b, px) };
+    let names: Vec<String> =
+        d.side_names[upright].unwrap_or_default().iter().map(|n| terminal_text(n)).collect();
+    let names = match upright {
+        0 => broken(&names, plot.width() / names.len().max(1) as f64 - 8.0),
+        _ => names.iter().map(|n| fit(n, SMALL_PX, Weight::Regular, NAMES_PX)).collect(),
+    };
+    scale.marked(names.into_iter().enumerate().map(|(i, n)| (i as f64, n)).collect())
 }
 
-/// Names that found no place in the map, set in lines: (class, text, x from the left).
+/// Names that are too long for their room broken after a hyphen or a space, and shortened if that does not do.
+fn broken(names: &[String], room: f64) -> Vec<String> {
+    let width = |n: &str| text_width(n, SMALL_PX, Weight::Regular);
+    // A word may reach into the room of its neighbours as far as they leave it.
+    let left_by = |k: usize| names.get(k).map_or(0.0, |n| (room - width(n)).max(0.0));
+    let breaking = |(i, name): (usize, &String)| {
+        if width(name) <= room {
+            return name.clone();
+        }
+        let reach = room + left_by(i.wrapping_sub(1)).min(left_by(i + 1));
+        let (first, second) = name.split_at(name.find(['-', ' ']).map_or(name.len(), |at| at + 1));
+        [first, second]
+            .map(|l| fit(l.trim_end(), SMALL_PX, Weight::Regular, reach))
+            .join("\n")
+            .trim_end()
+            .into()
+    };
+    names.iter().enumerate().map(breaking).collect()
+}
+
+/// Names that found no place in the map, set in lines: (which of them, text, x from the left).
 fn key_rows(d: &Drawing, unplaced: &[usize]) -> Vec<Vec<(usize, String, f64)>> {
-    let room = WIDTH_PX - 3.0 * MARGIN_PX - 60.0;
-    let mut rows: Vec<Vec<(usize, String, f64)>> = Vec::new();
-    let mut x = f64::INFINITY;
-    for &c in unplaced {
-        let name = d.names.get(c).map_or(CANNOT_TELL, String::as_str);
-        let text = fit(&terminal_text(name), SMALL_PX, Weight::Regular, 0.5 * room - 60.0);
-        let width = 24.0 + text_width(&text, SMALL_PX, Weight::Regular) + 26.0;
-        if x + width > room {
-            rows.push(Vec::new());
-            x = 0.0;
-        }
-        if let Some(row) = rows.last_mut() {
-            row.push((c, text, x));
-        }
-        x += width;
-    }
-    rows
+    let texts = unplaced.iter().map(|&c| d.names.get(c).map_or(CANNOT_TELL, String::as_str));
+    in_lines(texts, WIDTH_PX - 3.0 * MARGIN_PX - 60.0, 24.0)
 }
 
 fn draw_key(scene: &mut Scene, d: &Drawing, unplaced: &[usize], (left, top): Point) {
     for (r, row) in key_rows(d, unplaced).into_iter().enumerate() {
         let y = top + KEY_LINE_PX * r as f64;
-        for (c, text, x) in row {
+        for (k, text, x) in row {
+            let c = unplaced[k];
             let colour = d.colours.get(c).copied().unwrap_or(UNTOLD);
             let outline = Some(Stroke::solid(FAINT, 1.0));
             scene.outlined_rect((left + x, y - 8.0), (16.0, 16.0), Some(colour.into()), outline);

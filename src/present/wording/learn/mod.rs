@@ -1,11 +1,12 @@
 //! What a log says: what changed, what did not, odds before and after.
 
+#[cfg(feature = "cli")]
 mod pictures;
 
 use super::Readable;
 use crate::models::{Parameter, Spread};
 use crate::present::columns::{Cell, Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, On, Picture};
+use crate::present::document::{Document, On};
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -72,7 +73,8 @@ impl Readable for Told {
         spreadsheet(&columns, &rows)
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
         pictures::pictures(view, self)
     }
 }

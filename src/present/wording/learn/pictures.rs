@@ -3,10 +3,11 @@
 use super::{Told, by_after, range};
 use crate::models::Spread;
 use crate::present::document::Picture;
-use crate::present::figures::{Words, learn as figure};
+use crate::present::figures::Words;
+use crate::present::figures::rows::{Cell, Group, Mark, Row, Rows, Said, Shape, Side, rows};
+use crate::present::palette::{ACCENT, FAINT, INK, MUTED};
 use crate::present::view::View;
 use crate::present::words;
-use crate::statistics::estimate::Estimate;
 use crate::study::learn::changes::Change;
 use crate::study::learn::{BeforeAfter, Learnt};
 
@@ -25,44 +26,67 @@ pub fn pictures(view: &View, told: &Told) -> Vec<Picture> {
         l.fit.worlds.len(),
         view.budget.seed
     );
-    let unknown = |c: &Change| figure::Row {
-        name: c.parameter.means.clone(),
-        before: [-1.645, 0.0, 1.645],
-        after: c.scores,
-        said_before: range(&c.parameter, c.before()),
-        said_after: range(&c.parameter, c.after),
+    let unknown = |c: &Change| {
+        let said = [range(&c.parameter, c.before()), range(&c.parameter, c.after)];
+        row(&c.parameter.means, [[-END, 0.0, END], c.scores], said)
     };
-    let unknowns = figure::BeforeAfter {
-        words: Words { caption: caption(l), note: note.clone() },
-        axis: figure::Axis::Plausible,
-        rows: l
-            .changed
-            .iter()
-            .filter(|c| c.parameter.spread != Spread::Choice)
-            .take(SHOWN)
-            .map(unknown)
-            .collect(),
+    let numbers = l.changed.iter().filter(|c| c.parameter.spread != Spread::Choice).take(SHOWN);
+    let plausible = Side {
+        title: "within what was plausible before".into(),
+        ends: Some((-FURTHEST, FURTHEST)),
+        ticks: [(-END, "low end"), (0.0, "middle"), (END, "high end")].map(|t| (t.0, t.1.to_owned())).into(),
+        ..Side::default()
     };
     let bait = |b: &&BeforeAfter| {
-        let said = |e: &Estimate| words::short_range(e.point, e.low, e.high);
-        let ends = |e: &Estimate| [e.low, e.point, e.high];
-        figure::Row {
-            name: b.name.clone(),
-            before: ends(&b.before),
-            after: ends(&b.after),
-            said_before: said(&b.before),
-            said_after: said(&b.after),
-        }
+        let both = [&b.before, &b.after];
+        let said = both.map(|e| words::short_range(e.point, e.low, e.high));
+        row(&b.name, both.map(|e| [e.low, e.point, e.high]), said)
     };
-    let baits = figure::BeforeAfter {
-        words: Words { caption: odds_caption(l), note },
-        axis: figure::Axis::FromZero("strikes in 100 passes near such a fish".into()),
-        rows: by_after(&l.baits).iter().map(bait).collect(),
+    let strikes = Side { title: "strikes in 100 passes near such a fish".into(), ..Side::default() };
+    let picture = |caption, side, shown: Vec<Row>| {
+        let bars = |after| bar([0.0, f64::NAN, 1.0], after).into_iter().map(|m| m.lower(0.0)).collect();
+        rows(&Rows {
+            words: Words { caption, note: note.clone() },
+            key: vec![(bars(false), "before the log".into()), (bars(true), "after it".into())],
+            sides: vec![side],
+            groups: vec![Group::plain(shown)],
+            row_px: 60.0,
+            ..Rows::default()
+        })
     };
     vec![
-        ("learnt".into(), figure::before_after(&unknowns)),
-        ("odds-before-after".into(), figure::before_after(&baits)),
+        ("learnt".into(), picture(caption(l), plausible, numbers.map(unknown).collect())),
+        (
+            "odds-before-after".into(),
+            picture(odds_caption(l), strikes, by_after(&l.baits).iter().map(bait).collect()),
+        ),
     ]
+}
+
+/// Standard score of the ends of a plausible range, and the furthest shown.
+const END: f64 = 1.645;
+const FURTHEST: f64 = 2.6;
+
+/// A range before and one after, below it.
+fn row(name: &str, ranges: [[f64; 3]; 2], said: [String; 2]) -> Row {
+    let [before, after] = said;
+    Row {
+        name: name.to_owned(),
+        tells: format!("before {before}, after {after}"),
+        cells: vec![Cell {
+            marks: bar(ranges[0], false).into_iter().chain(bar(ranges[1], true)).collect(),
+            said: vec![Said::new(before, false, true), Said::new(after, true, false)],
+        }],
+        ..Row::default()
+    }
+}
+
+/// A range with its middle marked.
+fn bar([low, middle, high]: [f64; 3], after: bool) -> Vec<Mark> {
+    let (colour, ink, px, dy) = if after { (ACCENT, INK, 10.0, 11.0) } else { (FAINT, MUTED, 7.0, -11.0) };
+    let range = Shape::Bar { from: low, to: high, px, said: String::new() };
+    let tick = Shape::Tick { at: middle, half: 0.5 * px + 2.5 };
+    vec![Mark::new(range, colour).lower(dy), Mark::new(tick, ink).lower(dy)]
 }
 
 fn caption(l: &Learnt) -> String {

@@ -1,11 +1,12 @@
 //! Rules of thumb: how many hold, and of each what the model says, in a sentence that can be quoted.
 
+#[cfg(feature = "cli")]
 mod pictures;
 mod sentences;
 
 use super::{Readable, circularity};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -131,7 +132,8 @@ impl Readable for Tried {
         spreadsheet(&columns, &self.answers)
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
         pictures::pictures(view, self)
     }
 }

@@ -2,8 +2,10 @@
 
 use super::{briefly, headline, sentences};
 use crate::present::document::Picture;
-use crate::present::figures::{self, Words, effects};
-use crate::present::scene::Scene;
+use crate::present::figures::rows::{Cell, Group, Mark, Row, Rows, Said, Shape, Side as Axis, rows};
+use crate::present::figures::{self, Words};
+use crate::present::palette::{ACCENT, FAINT};
+use crate::present::scene::{Dash, Scene};
 use crate::present::side::Side;
 use crate::present::view::View;
 use crate::statistics::verdict::Verdict;
@@ -21,8 +23,7 @@ const TIMED: &str = " Sides that differ in pause, speed or cast are compared at 
 /// The pictures.
 pub fn pictures(view: &View, tried: &Tried) -> Vec<Picture> {
     let (answers, maps) = (&tried.answers, &tried.maps);
-    let overview =
-        (answers.len() > 1).then(|| ("rules".to_owned(), effects::effects(&overview(view, answers))));
+    let overview = (answers.len() > 1).then(|| ("rules".to_owned(), rows(&overview(view, answers))));
     let turning = maps.iter().filter_map(|(i, map)| {
         let answer = answers.get(*i)?;
         Some((format!("rule-{}", answer.rule.id), turning(view, answer, map)))
@@ -83,18 +84,21 @@ fn levels(values: &[f64]) -> Vec<(f64, String)> {
     more.chain(fewer).filter(|(l, _)| *l > least && *l < most).collect()
 }
 
-fn overview(view: &View, answers: &[Answer]) -> effects::Effects {
+fn overview(view: &View, answers: &[Answer]) -> Rows {
     let mut order: Vec<&Answer> = answers.iter().filter(|a| a.rule.claim == Claim::More).collect();
     order.sort_by(|a, b| b.reading.effect.point.total_cmp(&a.reading.effect.point));
-    let rows = order.into_iter().map(|a| {
+    let shown = order.into_iter().map(|a| {
         let e = &a.reading.effect;
-        effects::Row {
+        let muted = matches!(a.reading.verdict, Verdict::CannotTell(_) | Verdict::NoDifferenceThatMatters);
+        let colour = if muted { FAINT } else { ACCENT };
+        let line = Shape::Line { low: e.low, high: e.high, px: 3.0, dash: Dash::Solid };
+        let marks = [line, Shape::Dot { at: e.point, radius: 5.5 }].map(|s| Mark::new(s, colour));
+        let said = Said::new(briefly(a.reading.verdict).to_owned(), false, muted);
+        Row {
             name: a.rule.id.replace('-', " "),
-            middle: e.point,
-            low: e.low,
-            high: e.high,
-            label: briefly(a.reading.verdict).to_owned(),
-            muted: matches!(a.reading.verdict, Verdict::CannotTell(_) | Verdict::NoDifferenceThatMatters),
+            bold: !muted,
+            cells: vec![Cell { marks: marks.into(), said: vec![said] }],
+            ..Row::default()
         }
     });
     let same = answers.iter().filter(|a| a.rule.claim == Claim::Same).count();
@@ -108,11 +112,16 @@ fn overview(view: &View, answers: &[Answer]) -> effects::Effects {
          {left_out}{timed} {}",
         view.note()
     );
-    effects::Effects {
+    Rows {
         words: Words { caption: headline(answers), note },
-        axis: "more strikes in 100 passes with what the rule recommends".into(),
-        rows: rows.collect(),
-        matters: SMALLEST_DIFFERENCE,
-        halves: ["against the rule".into(), "for the rule".into()],
+        sides: vec![Axis {
+            title: "more strikes in 100 passes with what the rule recommends".into(),
+            band: Some((-SMALLEST_DIFFERENCE, SMALLEST_DIFFERENCE)),
+            halves: Some(["against the rule".into(), "for the rule".into()]),
+            ..Axis::default()
+        }],
+        groups: vec![Group::plain(shown)],
+        row_px: 34.0,
+        ..Rows::default()
     }
 }

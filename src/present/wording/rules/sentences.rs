@@ -11,7 +11,6 @@ use crate::study::circularity::{Circularity, Flag};
 use crate::study::pace;
 use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
-use crate::study::rules::map::FlipMap;
 use crate::study::rules::{Claim, Condition, Test};
 
 /// A difference smaller than this, strikes in 100 passes, is not told as one.
@@ -370,7 +369,12 @@ pub fn rests_briefly(c: &Circularity) -> String {
 
 /// The box of the sentence on the two sides of a map, in the reader's units; none where no box is told or it has no
 /// limit there.
-pub(super) fn outline(view: &View, answer: &Answer, map: &FlipMap) -> Option<[(f64, f64); 2]> {
+#[cfg(feature = "cli")]
+pub(super) fn outline(
+    view: &View,
+    answer: &Answer,
+    map: &crate::study::rules::map::FlipMap,
+) -> Option<[(f64, f64); 2]> {
     let found = answer.flip.found.as_ref().filter(|_| answer.flip.is_told())?;
     let on = |c: usize| {
         let axis = &answer.rule.conditions[c].axis;

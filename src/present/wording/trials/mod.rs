@@ -1,10 +1,11 @@
 //! Measurements by others beside what the model says: the score, each trial in full, what could not be tested.
 
+#[cfg(feature = "cli")]
 mod pictures;
 
 use super::{About, Readable};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
-use crate::present::document::{Document, Picture};
+use crate::present::document::Document;
 use crate::present::table::Table;
 use crate::present::view::View;
 use crate::present::words;
@@ -92,7 +93,8 @@ impl Readable for Answer {
         spreadsheet(&columns, &lines)
     }
 
-    fn pictures(&self, view: &View) -> Vec<Picture> {
+    #[cfg(feature = "cli")]
+    fn pictures(&self, view: &View) -> Vec<crate::present::document::Picture> {
         pictures::pictures(self, view)
     }
 

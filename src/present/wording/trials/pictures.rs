@@ -2,10 +2,11 @@
 
 use super::{headline, ratio, unit};
 use crate::present::figures::Words;
-use crate::present::figures::agreement::{Agreement, Group, Mark, agreement};
-use crate::present::figures::lines::{At, Lines, Series, lines};
-use crate::present::scene::Scene;
+use crate::present::figures::panel::{At, Curves, Layer, One, Panels, Run, Side, curves, panels};
+use crate::present::palette::{INK, PAPER, UNTOLD, series};
+use crate::present::scene::{Scene, Stroke};
 use crate::present::view::View;
+use crate::present::words::two_digits;
 use crate::study::trials::answer::{Answer, Answered};
 use crate::study::trials::reading::{NEAR, RowReading};
 use crate::study::trials::{Output, Row};
@@ -18,39 +19,83 @@ pub fn pictures(answer: &Answer, view: &View) -> Vec<(String, Scene)> {
     all.into_iter().chain(each).collect()
 }
 
-/// Measured against modelled numbers of all trials; none where nothing was measured.
+/// Measured against modelled numbers of all trials, on equal ratios; none where nothing was measured.
 fn overview(answer: &Answer, view: &View) -> Option<Scene> {
-    let groups: Vec<Group> = answer
+    let groups: Vec<(String, Vec<Mark>)> = answer
         .trials
         .iter()
-        .map(|t| Group { name: format!("{}: {}", t.trial.id, t.reading.word.label()), marks: marks(t) })
-        .filter(|g| !g.marks.is_empty())
+        .map(|t| (format!("{}: {}", t.trial.id, t.reading.word.label()), marks(t)))
+        .filter(|g| !g.1.is_empty())
         .collect();
-    if groups.is_empty() {
+    let all = || groups.iter().flat_map(|g| &g.1);
+    let least = all().map(|m| m.1.x).filter(|v| *v > 0.0).fold(f64::INFINITY, f64::min);
+    let ends = all().flat_map(|(_, m)| [m.x, m.middle, m.low, m.high]);
+    let (low, high) = ends
+        .filter(|v| v.is_finite() && *v > 0.0)
+        .fold((f64::INFINITY, 0.0_f64), |(l, h), v| (l.min(v), h.max(v)));
+    if groups.is_empty() || high <= 0.0 {
         return None;
+    }
+    // Ranges that reach far down would leave the measured numbers no room.
+    let (from, to) = (low.max(least / 20.0) / 1.3, high * 1.3);
+    // Nothing at all stands at the lower edge.
+    let held = |v: f64| if v > 0.0 { v } else { from };
+    let near =
+        [(from, from), (from, from * NEAR), (to / NEAR, to), (to, to), (to, to / NEAR), (from * NEAR, from)];
+    let mut layers = vec![
+        Layer::Area { points: near.into(), fill: UNTOLD.into() },
+        Layer::line(vec![(from, from), (to, to)], Stroke::solid(INK, 1.4)),
+        Layer::Words { at: (from, to / 1.15), text: format!("grey: within {NEAR} times") },
+    ];
+    for (i, (name, marks)) in groups.iter().enumerate() {
+        let (colour, dash) = series(i);
+        for (row, m) in marks {
+            let x = held(m.x);
+            let range = Stroke::solid(colour.towards(PAPER, 0.45), 2.0);
+            layers.push(Layer::line(vec![(x, held(m.low)), (x, held(m.high))], range));
+            layers.push(Layer::Dot {
+                at: (x, held(m.middle)),
+                radius: 5.0,
+                fill: if row.scored { colour } else { PAPER },
+                rim: Stroke::solid(colour, 1.8),
+                said: String::new(),
+                bold: false,
+            });
+        }
+        // The name stands at the point that lies farthest to the right.
+        let last = marks.iter().max_by(|a, b| a.1.x.total_cmp(&b.1.x));
+        let points = last.map(|(_, m)| (held(m.x), held(m.middle))).into_iter().collect();
+        let stroke = Stroke::solid(colour, 3.2).dashed(dash);
+        layers.push(Layer::Line { points, stroke, name: name.clone(), tied_low: false });
     }
     let note = format!(
         "Each number in its own unit: metres, 1 over metres, fish an hour, shares. Lines: nine in ten plausible worlds. Black: \
          model and measurement the same. Hollow: printed, not scored. Trials of a pattern alone are left out. {}",
         view.run_line()
     );
-    Some(agreement(&Agreement {
+    let said = |(_, m): &Mark| format!("measured {}, model {}", two_digits(m.x), two_digits(m.middle));
+    let tells =
+        groups.iter().map(|(n, m)| format!("{n}: {}", m.iter().map(said).collect::<Vec<_>>().join(", ")));
+    let side = |title| Side { ends: (Some(from), Some(to)), run: Run::Ratios, ..Side::new(title) };
+    Some(panels(&Panels {
         words: Words { caption: headline(&answer.score), note },
-        x_title: "measured".into(),
-        y_title: "model".into(),
-        groups,
-        band: NEAR,
-        band_label: format!("grey: within {NEAR} times"),
+        tells: tells.collect::<Vec<_>>().join("; "),
+        x: side("measured"),
+        panels: vec![One { y: side("model"), height: 560.0, head: 0.0, layers, aside: String::new() }],
+        below: None,
     }))
 }
 
-fn marks(answered: &Answered) -> Vec<Mark> {
-    let mark = |(row, read): (&Row, &RowReading)| {
-        let measured = row.measured?.value;
-        let model = read.model;
-        Some(Mark { measured, middle: model.point, low: model.low, high: model.high, hollow: !row.scored })
+/// A row with what was measured and what the model says to it.
+type Mark<'a> = (&'a Row, At);
+
+fn marks(answered: &Answered) -> Vec<Mark<'_>> {
+    let mark = |(row, read): (&'_ Row, &RowReading)| {
+        let (x, model) = (row.measured?.value, read.model);
+        Some(At { x, middle: model.point, low: model.low, high: model.high })
     };
-    answered.trial.rows.iter().zip(&answered.reading.rows).filter_map(mark).collect()
+    let rows = answered.trial.rows.iter().zip(&answered.reading.rows);
+    rows.filter_map(|(row, read)| Some((row, mark((row, read))?))).collect()
 }
 
 /// One trial along its axis: what was measured and what the model says; none for fewer than two places.
@@ -68,25 +113,19 @@ fn alone(answered: &Answered, view: &View) -> Option<Scene> {
             names.push(&row.line);
         }
     }
-    let mut series = Vec::new();
+    let mut lines: Vec<(String, Vec<At>)> = Vec::new();
     for name in names {
         let mut own: Vec<&&(&Row, &RowReading)> = rows.iter().filter(|r| r.0.line == name).collect();
         own.sort_by(|a, b| a.0.x.unwrap_or(0.0).total_cmp(&b.0.x.unwrap_or(0.0)));
         let behind = if name.is_empty() { String::new() } else { format!(", {name}") };
         let measured: Vec<At> = own.iter().filter_map(|r| measured(r.0, view.units)).collect();
-        series.push(Series {
-            name: format!("model{behind}"),
-            points: own.iter().map(|r| modelled(r.0, r.1, view.units)).collect(),
-            muted: false,
-        });
+        let model = own.iter().map(|r| modelled(r.0, r.1, view.units)).collect();
+        lines.push((format!("model{behind}"), model));
         // What was measured once and is run in several waters stands there once.
-        match series
-            .iter_mut()
-            .find(|s: &&mut Series| s.name.starts_with("measured") && same(&s.points, &measured))
-        {
-            Some(same) => same.name = "measured".into(),
+        match lines.iter_mut().find(|l| l.0.starts_with("measured") && same(&l.1, &measured)) {
+            Some(same) => same.0 = "measured".into(),
             None if measured.is_empty() => {}
-            None => series.push(Series { name: format!("measured{behind}"), points: measured, muted: false }),
+            None => lines.push((format!("measured{behind}"), measured)),
         }
     }
     let xs: Vec<f64> = rows.iter().filter_map(|r| r.0.x).collect();
@@ -97,13 +136,13 @@ fn alone(answered: &Answered, view: &View) -> Option<Scene> {
         super::known(trial.known),
         view.run_line()
     );
-    Some(lines(&Lines {
+    Some(curves(&Curves {
         words: Words { caption: caption(answered), note },
         x_title: trial.axis.clone(),
         y_title: format!("{} ({})", trial.output.label(), unit(trial.output, view.units)),
         // As the axes of a sweep: equal ratios from a factor of eight on.
         x_logarithmic: least > 0.0 && most / least >= 8.0,
-        series,
+        lines,
         markers: Vec::new(),
     }))
 }
