@@ -1,6 +1,6 @@
 //! Strikes in 100 passes for every bait of a built-in scenario: `cargo run --release --example odds -- first-light`.
 
-use callup::{Budget, Catalogue, Control, Models, Setting, Strikes, library, load, odds};
+use callup::{Budget, Catalogue, Control, Models, Prepared, Strikes, library, load, odds};
 use std::error::Error;
 
 fn main() -> Result<(), Box<dyn Error>> {
@@ -11,9 +11,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     let overrides = [("water.secchi".to_owned(), "2 m".to_owned())];
     let checked = load(text, &name, &overrides, &Catalogue::of(&models))
         .map_err(|faults| faults.iter().map(|f| f.render_plain(text)).collect::<String>())?;
-    let setting = Setting::new(&checked.scenario, &models)?;
+    let setting = Prepared::new(&checked.scenario, &models)?;
 
-    let budget = Budget { draws: 64, points: 128, ..Budget::default() };
+    let budget = Budget { worlds: 64, passes: 128, ..Budget::default() };
     let table = Strikes::of(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
     let odds = odds(&models, &setting, &table, 0, budget.seed);
     for bait in odds.order.iter().map(|&b| &odds.baits[b]) {

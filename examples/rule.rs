@@ -29,7 +29,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         rule_file: "my rule",
     };
     let plan = plan::Plan::new(rules, &ground, &models).map_err(said)?;
-    let budget = Budget { draws: 64, points: 64, ..Budget::default() };
+    let budget = Budget { worlds: 64, passes: 64, ..Budget::default() };
     for answer in answers(&plan, &models, budget, false, &Control::default())? {
         let more = answer.reading.effect;
         println!("{}: {:?}", answer.rule.says, answer.reading.verdict);

@@ -15,7 +15,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         models: &models,
         axes: vec![clarity.clone()],
         baits: &[],
-        budget: Budget { draws: 64, points: 64, ..Budget::default() },
+        budget: Budget { worlds: 64, passes: 64, ..Budget::default() },
     };
     let sweep = Sweep::prepare(request)?;
     let mut cube = sweep.cube();

@@ -1,17 +1,17 @@
 //! `callup`: how likely a bass that hangs at depth is to come up for a twitched minnow bait.
 //!
-//! A scenario file becomes a checked [`Scenario`]; set up with the [`Models`] it is a [`Setting`]; the engine fills a
+//! A scenario file becomes a checked [`Scenario`]; set up with the [`Models`] it is a [`Prepared`]; the engine fills a
 //! [`Strikes`] with the chances of every bait in many plausible worlds; and every answer is a reduction of such
 //! tables: [`odds`], a [`sweep`] over conditions, the test of [`rules`] of thumb.
 //!
 //! ```
-//! use callup::{Budget, Catalogue, Control, Models, Setting, Strikes, library, load, odds};
+//! use callup::{Budget, Catalogue, Control, Models, Prepared, Strikes, library, load, odds};
 //!
 //! let models = Models::embedded()?;
 //! let text = library::get("first-light").ok_or("no such scenario")?;
 //! let checked = load(text, "first-light", &[], &Catalogue::of(&models))
 //!     .map_err(|faults| faults.iter().map(|f| f.render_plain(text)).collect::<String>())?;
-//! let setting = Setting::new(&checked.scenario, &models)?;
+//! let setting = Prepared::new(&checked.scenario, &models)?;
 //!
 //! // Few worlds and passes: quick, and coarse.
 //! let budget = Budget { draws: 16, points: 64, ..Budget::default() };
@@ -74,4 +74,4 @@ pub use statistics::Estimate;
 pub use study::axis::{Axis, Wish};
 pub use study::odds::{Odds, odds};
 pub use study::{rules, sweep};
-pub use world::Setting;
+pub use world::Prepared;

@@ -4,8 +4,8 @@ mod common;
 mod reference;
 
 mod architecture;
+mod attribution;
 mod casts;
-mod circularity;
 #[cfg(feature = "cli")]
 mod cli;
 mod day;

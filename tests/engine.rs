@@ -14,9 +14,9 @@ use callup::engine::Control;
 use callup::engine::block::{FishColumns, Means, run};
 use callup::engine::encounter::{Stages, encounter};
 use callup::engine::{Budget, Passes, Strikes};
-use callup::world::{Offer, Setting, World};
+use callup::world::{Offer, Prepared, World};
 
-fn fill(settings: &[Setting], budget: Budget) -> Strikes {
+fn fill(settings: &[Prepared], budget: Budget) -> Strikes {
     Strikes::of(&crate::common::models(), settings, budget, &Control::default()).expect("table")
 }
 

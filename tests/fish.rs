@@ -6,7 +6,7 @@ use crate::reference::{number, table};
 use callup::fish::{inspection, rising, size, swimming, temperature};
 use callup::models::Assumed;
 use callup::scenario::Clarity;
-use callup::world::{Setting, World};
+use callup::world::{Prepared, World};
 
 /// The tables hold six significant digits: half a unit of the last, and a rounding on top.
 const SIX_DIGITS: f64 = 6e-6;
@@ -200,7 +200,7 @@ fn standard_weights_agree_with_the_table() {
 }
 
 /// A clear noon in early summer over deep clear water.
-fn noon(secchi_m: f64, assumed: &Assumed) -> (Setting, World) {
+fn noon(secchi_m: f64, assumed: &Assumed) -> (Prepared, World) {
     let secchi = format!("{secchi_m} m");
     let setting = setting(&[
         ("when.date", "2026-06-21"),
@@ -257,7 +257,7 @@ fn sight_follows_the_order_of_light_and_turbidity_studies() {
     };
     let base = setting(&[("fish.depth", "2 m"), ("when.time", "11:00")]);
     for a in std::iter::once(defaults()).chain(drawn(3, 16)) {
-        let range = |setting: &Setting, lux: Option<f64>| {
+        let range = |setting: &Prepared, lux: Option<f64>| {
             let mut world = World::new(setting, &a);
             if let Some(lux) = lux {
                 // At the eye, 1 m down.
@@ -273,7 +273,7 @@ fn sight_follows_the_order_of_light_and_turbidity_studies() {
                 .into_iter()
                 .map(|(ntu, value)| {
                     let clarity = Clarity::Turbidity(ntu.max(0.5));
-                    (range(&Setting { clarity, ..base.clone() }, None), value)
+                    (range(&Prepared { clarity, ..base.clone() }, None), value)
                 })
                 .collect();
             assert!(seen.windows(2).all(|w| w[1].0 <= w[0].0 && w[1].1 < w[0].1), "{kind}: {seen:?}");

@@ -1,7 +1,7 @@
 //! Tables, words and pictures.
+mod book;
 #[cfg(feature = "cli")]
 mod files;
-mod book;
 mod pictures;
 mod samples;
 mod text;

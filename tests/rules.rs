@@ -6,7 +6,7 @@ use callup::models::{Group, Groups, Models};
 use callup::random::{Purpose, mix};
 use callup::scenario::{Catalogue, Diagnostic, library};
 use callup::statistics::verdict::{Unclear, Verdict};
-use callup::study::circularity::{Explained, Flag, Worth};
+use callup::study::attribution::{Explained, Flag, Worth};
 use callup::study::rules::plan::{Ground, Paces, Plan, Planned};
 use callup::study::rules::reading::{Differences, judge, read};
 use callup::study::rules::table::{Struck, Workshop};
@@ -263,7 +263,7 @@ fn faults_that_only_the_scenario_knows_are_told_in_the_rule_file() {
 
 /// Budget of the quick tests.
 fn quick(draws: usize, points: usize) -> Budget {
-    Budget { seed: 1, draws, points, fixed: false }
+    Budget { seed: 1, worlds: draws, passes: points, fixed: false }
 }
 
 fn struck(plan: &Plan, rule: &Planned, budget: Budget) -> Struck {

@@ -14,7 +14,7 @@ use callup::study::odds::odds;
 /// decimals written here, and far below anything that is shown.
 const PINNED: f64 = 1e-9;
 
-const RUN: Budget = Budget { seed: 1, draws: 32, points: 64, fixed: false };
+const RUN: Budget = Budget { seed: 1, worlds: 32, passes: 64, fixed: false };
 
 /// Strikes per 100 passes: median over plausible worlds, and mean.
 const STRIKES: [(&str, f64, f64); 12] = [

@@ -42,7 +42,7 @@ pub struct Shared {
     /// otherwise
     #[arg(long, alias = "points", global = true, value_name = "N", value_parser = clap::value_parser!(u32).range(64..=65_536))]
     pub passes: Option<u32>,
-    /// Put a scenario value in place of the file's, as in `--set water.secchi="2 m"`; repeatable
+    /// Override a scenario value in place of the file's, as in `--set water.secchi="2 m"`; repeatable
     #[arg(long, global = true, value_name = "PATH=VALUE")]
     pub set: Vec<String>,
     /// Units to write in

@@ -10,7 +10,7 @@ use crate::scenario::{self, Catalogue, Scenario, library, paths};
 use crate::study::axis::{Axis, Wish};
 use crate::study::{Context, Study};
 use crate::units::UnitSystem;
-use crate::world::Setting;
+use crate::world::Prepared;
 use std::fs;
 use std::path::Path;
 
@@ -21,7 +21,7 @@ pub(super) struct Session {
     /// The scenario.
     pub scenario: Scenario,
     /// The scenario, set up.
-    pub setting: Setting,
+    pub setting: Prepared,
     /// How much to compute.
     pub budget: Budget,
     /// Units to write in.
@@ -53,9 +53,9 @@ impl Session {
         }
         let scenario = checked.scenario;
         let setting =
-            Setting::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
+            Prepared::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
         let usual = Budget::default();
-        let budget = budget(shared, (usual.draws, usual.points));
+        let budget = budget(shared, (usual.worlds, usual.passes));
         Ok(Self { models, scenario, setting, budget, units: units(shared), source, file, overrides })
     }
 
@@ -108,8 +108,8 @@ impl Session {
 pub(in crate::cli) fn budget(shared: &Shared, usual: (usize, usize)) -> Budget {
     Budget {
         seed: shared.seed,
-        draws: shared.worlds.map_or(usual.0, |n| n as usize),
-        points: shared.passes.map_or(usual.1, |n| n as usize),
+        worlds: shared.worlds.map_or(usual.0, |n| n as usize),
+        passes: shared.passes.map_or(usual.1, |n| n as usize),
         fixed: shared.fixed,
     }
 }

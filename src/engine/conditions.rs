@@ -3,7 +3,7 @@
 use super::control::each;
 use crate::models::Models;
 use crate::scenario::{Bait, Cast, Scenario};
-use crate::world::{OfferedBait, Setting, SettingError};
+use crate::world::{BaitInWater, PrepareError, Prepared};
 use std::collections::HashMap;
 use std::sync::Arc;
 
@@ -11,7 +11,7 @@ use std::sync::Arc;
 ///
 /// # Errors
 /// The place of the first scenario that cannot be set up, and why.
-pub fn prepare(scenarios: &[Scenario], models: &Models) -> Result<Vec<Setting>, (usize, SettingError)> {
+pub fn prepare(scenarios: &[Scenario], models: &Models) -> Result<Vec<Prepared>, (usize, PrepareError)> {
     let boxes: Vec<&[Bait]> = scenarios.iter().map(|s| s.baits.as_slice()).collect();
     prepare_with(scenarios, &boxes, models)
 }
@@ -24,7 +24,7 @@ pub fn prepare_with(
     scenarios: &[Scenario],
     boxes: &[&[Bait]],
     models: &Models,
-) -> Result<Vec<Setting>, (usize, SettingError)> {
+) -> Result<Vec<Prepared>, (usize, PrepareError)> {
     let mut known: HashMap<String, usize> = HashMap::new();
     let mut firsts: Vec<usize> = Vec::new();
     let rigs: Vec<usize> = scenarios
@@ -41,13 +41,13 @@ pub fn prepare_with(
     let solved = each(firsts.len(), |k| {
         let i = firsts[k];
         let whole = Scenario { baits: boxes[i].to_vec(), ..scenarios[i].clone() };
-        Setting::new(&whole, models).map(|s| s.baits).map_err(|e| (i, e))
+        Prepared::new(&whole, models).map(|s| s.baits).map_err(|e| (i, e))
     });
-    let paths: Vec<Arc<[OfferedBait]>> = solved.into_iter().collect::<Result<_, _>>()?;
+    let paths: Vec<Arc<[BaitInWater]>> = solved.into_iter().collect::<Result<_, _>>()?;
     each(scenarios.len(), |i| {
         let bare = Scenario { baits: Vec::new(), ..scenarios[i].clone() };
-        let setting = Setting::new(&bare, models).map_err(|e| (i, e))?;
-        Ok(Setting { baits: Arc::clone(&paths[rigs[i]]), ..setting })
+        let setting = Prepared::new(&bare, models).map_err(|e| (i, e))?;
+        Ok(Prepared { baits: Arc::clone(&paths[rigs[i]]), ..setting })
     })
     .into_iter()
     .collect()

@@ -6,7 +6,7 @@ use super::control::{Control, each};
 use super::points::{LANES, Passes};
 use crate::models::draw::WORLD_SCRAMBLES;
 use crate::models::{Assumed, Models, ModelsError, Worlds};
-use crate::world::{Setting, World};
+use crate::world::{Prepared, World};
 use ndarray::{Array2, Array3};
 use std::collections::BTreeMap;
 
@@ -16,16 +16,16 @@ pub struct Budget {
     /// Seed; 0 is a seed like any other.
     pub seed: u64,
     /// World draws.
-    pub draws: usize,
+    pub worlds: usize,
     /// Passes in each world.
-    pub points: usize,
+    pub passes: usize,
     /// Every assumption at its default instead of drawn.
     pub fixed: bool,
 }
 
 impl Default for Budget {
     fn default() -> Self {
-        Self { seed: 1, draws: 256, points: 512, fixed: false }
+        Self { seed: 1, worlds: 256, passes: 512, fixed: false }
     }
 }
 
@@ -33,8 +33,8 @@ impl Budget {
     /// What is really computed: draws and points rounded up to what the sequences need, one draw where fixed.
     pub fn as_run(self) -> Self {
         let up = |count: usize, unit: usize| count.div_ceil(unit).max(1).next_power_of_two() * unit;
-        let draws = if self.fixed { 1 } else { up(self.draws, WORLD_SCRAMBLES) };
-        Self { draws, points: up(self.points, LANES), ..self }
+        let draws = if self.fixed { 1 } else { up(self.worlds, WORLD_SCRAMBLES) };
+        Self { worlds: draws, passes: up(self.passes, LANES), ..self }
     }
 
     /// The plausible worlds of this budget.
@@ -42,7 +42,7 @@ impl Budget {
     /// # Errors
     /// [`ModelsError::Missing`] where the models lack a parameter.
     pub fn worlds(self, models: &Models) -> Result<Worlds, ModelsError> {
-        if self.fixed { Worlds::fixed(models) } else { Worlds::drawn(models, self.seed, self.draws) }
+        if self.fixed { Worlds::fixed(models) } else { Worlds::drawn(models, self.seed, self.worlds) }
     }
 }
 
@@ -50,14 +50,14 @@ impl Budget {
 #[derive(Debug, Clone, Copy)]
 pub struct Condition<'a> {
     /// The scenario, set up, with its box.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// Number of its luck.
     pub luck: usize,
 }
 
 impl<'a> Condition<'a> {
     /// Conditions that all meet the same luck.
-    pub fn all(settings: &'a [Setting]) -> Vec<Self> {
+    pub fn all(settings: &'a [Prepared]) -> Vec<Self> {
         settings.iter().map(|setting| Self { setting, luck: 0 }).collect()
     }
 }
@@ -93,7 +93,7 @@ pub fn simulate(conditions: &[Condition], worlds: &Worlds, budget: Budget, contr
         for condition in conditions {
             let passes = &*passes.entry(condition.luck).or_insert_with(|| {
                 let number = worlds.luck[w] + condition.luck * MOST_WORLDS;
-                Passes::of_world(budget.seed, number, budget.points)
+                Passes::of_world(budget.seed, number, budget.passes)
             });
             let setting = condition.setting;
             let world = World::new(setting, assumed);
@@ -122,7 +122,7 @@ pub fn simulate(conditions: &[Condition], worlds: &Worlds, budget: Budget, contr
         },
         worlds: kept.iter().map(|&w| worlds.assumed[w].clone()).collect(),
         draws: kept.iter().map(|&w| worlds.draws[w].values.clone()).collect(),
-        points: budget.points,
+        points: budget.passes,
     }
 }
 
@@ -149,7 +149,7 @@ impl Strikes {
     /// [`ModelsError::Missing`] where the models lack a parameter.
     pub fn of(
         models: &Models,
-        settings: &[Setting],
+        settings: &[Prepared],
         budget: Budget,
         control: &Control,
     ) -> Result<Self, ModelsError> {

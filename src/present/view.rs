@@ -5,7 +5,7 @@ use crate::engine::Budget;
 use crate::models::Models;
 use crate::scenario::{Cast, Clarity, Rain, Scenario, day as calendar};
 use crate::units::UnitSystem;
-use crate::world::Setting;
+use crate::world::Prepared;
 use serde_json::{Value, json};
 
 /// What every answer is asked about: the scenario, set up, and how much was computed.
@@ -14,7 +14,7 @@ pub struct View<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// Assumptions.
     pub models: &'a Models,
     /// Seed, draws and points.
@@ -42,8 +42,8 @@ pub fn head(command: &str, budget: Option<Budget>, scenario: Value) -> serde_jso
         "version": env!("CARGO_PKG_VERSION"),
         "command": command,
         "seed": budget.map(|b| b.seed),
-        "draws": budget.map(|b| if b.fixed { 1 } else { b.draws }),
-        "points": budget.map(|b| b.points),
+        "draws": budget.map(|b| if b.fixed { 1 } else { b.worlds }),
+        "points": budget.map(|b| b.passes),
         "fixed": budget.map(|b| b.fixed),
         "scenario": scenario,
     });
@@ -119,7 +119,7 @@ impl View<'_> {
             u.temperature(s.water.temperature_c),
             u.length(s.water.bottom_m),
         );
-        let phase = crate::world::setting::PHASE_NAMES[self.setting.phase];
+        let phase = crate::world::prepared::PHASE_NAMES[self.setting.phase];
         let fish = format!(
             "{} of {} at {} (give or take {}), {phase}, {} fishing pressure, eating {} of {}",
             s.fish.species.label(),
@@ -180,10 +180,10 @@ pub fn run_line(budget: Budget) -> String {
     if budget.fixed {
         return format!(
             "One world, every assumption at its default; {} passes, seed {}.",
-            budget.points, budget.seed
+            budget.passes, budget.seed
         );
     }
-    format!("{} plausible worlds of {} passes each, seed {}.", budget.draws, budget.points, budget.seed)
+    format!("{} plausible worlds of {} passes each, seed {}.", budget.worlds, budget.passes, budget.seed)
 }
 
 /// The length of a fish: centimetres or inches.

@@ -9,7 +9,7 @@ use crate::engine::Passes;
 use crate::engine::encounter::{Pass, encounter};
 use crate::models::Assumed;
 use crate::random::{Purpose, stream};
-use crate::world::{OfferedBait, Setting, World};
+use crate::world::{BaitInWater, Prepared, World};
 use rand_distr::{Beta, Distribution};
 
 /// One fish: its chance of a strike per pass, found twice with independent luck, so that what differs between fish can
@@ -38,8 +38,8 @@ fn lasting(mean: f64, alike: f64, rng: &mut impl rand::Rng) -> f64 {
 
 /// The own chances of `fish` fish in one world, each by twice `luck` passes of the bait.
 pub fn own_chances(
-    setting: &Setting,
-    bait: &OfferedBait,
+    setting: &Prepared,
+    bait: &BaitInWater,
     assumed: &Assumed,
     (fish, luck): (usize, usize),
     seed: u64,
@@ -106,7 +106,7 @@ pub fn times_as_many(squared_variation: f64, rate: f64, casts: f64) -> f64 {
 const SAMPLE: (usize, usize) = (512, 64);
 
 /// How much fish differ with one bait, every assumption at its default.
-pub fn of_bait(setting: &Setting, bait: &OfferedBait, defaults: &Assumed, seed: u64) -> f64 {
+pub fn of_bait(setting: &Prepared, bait: &BaitInWater, defaults: &Assumed, seed: u64) -> f64 {
     squared_variation(&own_chances(setting, bait, defaults, SAMPLE, seed))
 }
 

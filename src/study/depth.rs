@@ -7,8 +7,8 @@ use crate::bait::reach::{Change, Reach, reach};
 use crate::engine::Control;
 use crate::models::{Assumed, Models};
 use crate::scenario::{Bait, Scenario};
-use crate::world::SettingError;
-use crate::world::setting::{body_of, coefficients, line_of, path_of, retrieve_of};
+use crate::world::PrepareError;
+use crate::world::prepared::{body_of, coefficients, line_of, path_of, retrieve_of};
 use serde::{Serialize, Serializer};
 
 /// How one bait runs.
@@ -108,11 +108,11 @@ pub mod sensible {
 /// Distance from the greatest depth that counts as near, m: one foot.
 const NEAR_M: f64 = 0.3048;
 
-fn fixed(models: &Models) -> Result<Assumed, SettingError> {
+fn fixed(models: &Models) -> Result<Assumed, PrepareError> {
     Ok(Assumed::defaults(models)?)
 }
 
-fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, SettingError> {
+fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<Path, PrepareError> {
     let bait = &scenario.baits[bait];
     path_of(bait, &retrieve_of(scenario, bait, line, a)?, line, a)
 }
@@ -120,8 +120,8 @@ fn solve(scenario: &Scenario, a: &Assumed, bait: usize, line: &Line) -> Result<P
 /// Runs every bait of the scenario.
 ///
 /// # Errors
-/// [`SettingError`] for a bait that cannot run or a line that the models do not hold.
-pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingError> {
+/// [`PrepareError`] for a bait that cannot run or a line that the models do not hold.
+pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, PrepareError> {
     let a = fixed(models)?;
     let line = line_of(scenario, models)?;
     let bottom_m = scenario.water.bottom_m;
@@ -141,7 +141,7 @@ pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingErr
                 path: path.points().map(|(x, z)| [x, z.min(bottom_m)]).collect(),
             })
         })
-        .collect::<Result<_, SettingError>>()?;
+        .collect::<Result<_, PrepareError>>()?;
     let fish_depth_m = scenario.fish.depth_m;
     Ok(Depths { baits, bottom_m, fish_depth_m, wanted_depth_m: None, options: None })
 }
@@ -149,18 +149,18 @@ pub fn depths(scenario: &Scenario, models: &Models) -> Result<Depths, SettingErr
 /// What line, cast or rod tip takes bait number `bait` to `depth_m`, one change at a time.
 ///
 /// # Errors
-/// [`SettingError`] as in [`depths`], or for a depth that is no depth.
+/// [`PrepareError`] as in [`depths`], or for a depth that is no depth.
 pub fn options(
     scenario: &Scenario,
     models: &Models,
     bait: usize,
     depth_m: f64,
-) -> Result<Options, SettingError> {
+) -> Result<Options, PrepareError> {
     let a = fixed(models)?;
     let line = line_of(scenario, models)?;
     let retrieve = retrieve_of(scenario, &scenario.baits[bait], &line, &a)?;
     let name = scenario.baits[bait].name.clone();
-    let refuse = |reason| SettingError::Path { bait: name.clone(), reason };
+    let refuse = |reason| PrepareError::Path { bait: name.clone(), reason };
     let now_m = solve(scenario, &a, bait, &line)?.max_depth_m();
     // A depth that the user gave says how far the computed ones are off; other tackle is corrected likewise.
     let computed = Bait { runs_m: None, ..scenario.baits[bait].clone() };
@@ -171,7 +171,7 @@ pub fn options(
     let pull = body_of(&scenario.baits[bait]).pull(&coefficients(&a));
     let look = |change: Change, range: (f64, f64)| {
         let found = reach(depth_m / off, change, range, &retrieve, &pull, &line).map_err(refuse)?;
-        Ok::<_, SettingError>(match found {
+        Ok::<_, PrepareError>(match found {
             Reach::At(value) => Reach::At(value),
             Reach::TooDeepForIt { deepest_m } => Reach::TooDeepForIt { deepest_m: deepest_m * off },
             Reach::TooShallowForIt { shallowest_m } => {
@@ -190,7 +190,7 @@ pub fn options(
             let path = path_of(&computed, &retrieve, &other, &a)?;
             Ok((l.name.clone(), path.max_depth_m() * off))
         })
-        .collect::<Result<_, SettingError>>()?;
+        .collect::<Result<_, PrepareError>>()?;
     Ok(Options {
         now_m,
         diameter: look(Change::Diameter, sensible::DIAMETER_M)?,

@@ -7,7 +7,7 @@ use crate::models::{Assumed, Models};
 use crate::scenario::{Scenario, day};
 use crate::statistics::estimate::Estimate;
 use crate::water::sun::{Place, Span, Sun, SunTimes};
-use crate::world::{OfferedBait, Setting, SettingError, World};
+use crate::world::{BaitInWater, PrepareError, Prepared, World};
 use serde::Serialize;
 
 /// Light at one hour.
@@ -130,9 +130,9 @@ const STEP_S: f64 = 600.0;
 /// Steps of the depth table.
 const DEPTH_STEPS: usize = 8;
 
-fn light(on: &Context) -> Result<Light, SettingError> {
+fn light(on: &Context) -> Result<Light, PrepareError> {
     let (scenario, setting, models) = (on.scenario, on.setting, on.models);
-    let draws = Budget { draws: WORLDS, ..on.budget }.worlds(models)?;
+    let draws = Budget { worlds: WORLDS, ..on.budget }.worlds(models)?;
     let assumed = &draws.assumed;
     let worlds: Vec<World> = assumed.iter().map(|a| World::new(setting, a)).collect();
     let over = |f: &dyn Fn(&World) -> f64| {
@@ -170,20 +170,20 @@ fn light(on: &Context) -> Result<Light, SettingError> {
 }
 
 /// The bait of middle length, on which finishes are compared.
-fn reference_bait(setting: &Setting) -> &OfferedBait {
-    let mut order: Vec<&OfferedBait> = setting.baits.iter().collect();
+fn reference_bait(setting: &Prepared) -> &BaitInWater {
+    let mut order: Vec<&BaitInWater> = setting.baits.iter().collect();
     order.sort_by(|a, b| a.outline.length_m.total_cmp(&b.outline.length_m));
     order[order.len() / 2]
 }
 
 fn hours(
     scenario: &Scenario,
-    setting: &Setting,
+    setting: &Prepared,
     place: Place,
     span: Span,
     assumed: &[Assumed],
     depths_m: &[f64],
-) -> Result<Vec<Hour>, SettingError> {
+) -> Result<Vec<Hour>, PrepareError> {
     let day = place.daylight(span)?.unwrap_or(span);
     let first = (day.from_s / STEP_S).floor() as i64;
     let last = (day.to_s / STEP_S).ceil() as i64;
@@ -191,7 +191,7 @@ fn hours(
         .map(|i| {
             let unix_s = i as f64 * STEP_S;
             let sun = place.sun(unix_s)?;
-            let now = Setting { sun, ..setting.clone() };
+            let now = Prepared { sun, ..setting.clone() };
             let worlds: Vec<World> = assumed.iter().map(|a| World::new(&now, a)).collect();
             let median = |f: &dyn Fn(&World) -> f64| {
                 over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), worlds.len()).point
@@ -210,14 +210,14 @@ fn hours(
 
 fn finishes(
     models: &Models,
-    setting: &Setting,
-    reference: &OfferedBait,
+    setting: &Prepared,
+    reference: &BaitInWater,
     assumed: &[Assumed],
     worlds: &[World],
     per_scramble: usize,
 ) -> Vec<FinishSeen> {
     let all = models.finishes.iter().enumerate().map(|(finish, name)| {
-        let bait = OfferedBait { finish, ..reference.clone() };
+        let bait = BaitInWater { finish, ..reference.clone() };
         let mut ranges = [Vec::new(), Vec::new(), Vec::new()];
         for (world, a) in worlds.iter().zip(assumed) {
             let offer = world.offer(setting, a, &bait);

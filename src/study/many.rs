@@ -4,7 +4,7 @@ use super::sweep::Cube;
 use crate::engine::Control;
 use crate::engine::{Budget, Strikes};
 use crate::models::{Assumed, Models};
-use crate::world::{Setting, SettingError};
+use crate::world::{PrepareError, Prepared};
 
 /// More numbers (conditions times baits times worlds) than this would not fit the memory an answer may take (about
 /// 150 bytes each while they are gathered).
@@ -14,13 +14,13 @@ pub const MOST_NUMBERS: usize = 2_000_000;
 /// in. All settings share one box. A stopped computation rests on fewer worlds.
 ///
 /// # Errors
-/// [`SettingError::Models`] where the models lack a parameter.
+/// [`PrepareError::Models`] where the models lack a parameter.
 pub fn strikes(
     models: &Models,
-    settings: &[Setting],
+    settings: &[Prepared],
     budget: Budget,
     control: &Control,
-) -> Result<(Cube, Vec<Assumed>), SettingError> {
+) -> Result<(Cube, Vec<Assumed>), PrepareError> {
     let table = Strikes::of(models, settings, budget, control)?;
     let cells = (0..settings.len()).map(|c| Some(table.per_100(c).into_iter().collect()));
     let cube = Cube {

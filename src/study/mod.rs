@@ -1,9 +1,9 @@
 //! Questions put to the engine: each a pure reduction of strike tables, or of the physics, to a typed answer.
 
 pub mod alike;
+pub mod attribution;
 pub mod axis;
 pub mod casts;
-pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod drivers;
@@ -11,9 +11,9 @@ pub mod learn;
 pub mod light;
 pub mod many;
 pub mod odds;
+mod overrides;
 pub mod pace;
 pub mod pack;
-mod put;
 pub mod rules;
 pub mod selfcheck;
 pub mod sweep;
@@ -24,7 +24,7 @@ use crate::engine::{Budget, Control};
 use crate::models::{Models, ModelsError};
 use crate::scenario::{Diagnostic, Scenario};
 use crate::statistics::estimate::{Estimate, quantile, sorted};
-use crate::world::{Setting, SettingError};
+use crate::world::{PrepareError, Prepared};
 
 /// What a question is asked about.
 #[derive(Debug, Clone, Copy)]
@@ -34,7 +34,7 @@ pub struct Context<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// How much to compute.
     pub budget: Budget,
     /// Text of the scenario's file.
@@ -56,7 +56,7 @@ pub trait Study {
 
     /// Steps that [`Control::done`] will count.
     fn steps(&self, on: &Context) -> usize {
-        on.budget.as_run().draws
+        on.budget.as_run().worlds
     }
 
     /// Answers the question; a stop leaves an answer that rests on less, or none.
@@ -93,8 +93,8 @@ impl Unanswered {
     }
 }
 
-impl From<SettingError> for Unanswered {
-    fn from(why: SettingError) -> Self {
+impl From<PrepareError> for Unanswered {
+    fn from(why: PrepareError) -> Self {
         Self::Input(why.to_string(), String::new())
     }
 }

@@ -9,7 +9,7 @@ use crate::random::{Purpose, stream};
 use crate::statistics::estimate::{Estimate, quantile, sorted};
 use crate::statistics::intervals::Confidence;
 use crate::statistics::ranking::Comparison;
-use crate::world::{Setting, World};
+use crate::world::{Prepared, World};
 use ndarray::{Array2, ArrayBase, Axis, Data, Ix2};
 use serde::Serialize;
 
@@ -174,7 +174,7 @@ const ENOUGH_WORLDS: f64 = 0.1;
 const CRITICAL_DRAWS: usize = 4_000;
 
 /// Reduces condition number `condition` of a strike table to the odds of each bait.
-pub fn odds(models: &Models, setting: &Setting, table: &Strikes, condition: usize, seed: u64) -> Odds {
+pub fn odds(models: &Models, setting: &Prepared, table: &Strikes, condition: usize, seed: u64) -> Odds {
     let strikes = table.per_100(condition);
     let variance: Array2<f64> = table.variance().index_axis(Axis(0), condition).map(|v| 1e4 * v);
     let (noticed, came, struck) = (table.noticed(), table.came(), table.struck());
@@ -316,7 +316,7 @@ fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<b
 const SIGHT_WORLDS: usize = 64;
 
 /// Median range at which each bait is seen: a fish at its depth looking up, level at the bait's depth, and down.
-fn seen_from(setting: &Setting, table: &Strikes) -> Vec<SeenFrom> {
+fn seen_from(setting: &Prepared, table: &Strikes) -> Vec<SeenFrom> {
     let step = (table.worlds.len() / SIGHT_WORLDS).max(1);
     let mut all = vec![[Vec::new(), Vec::new(), Vec::new()]; setting.baits.len()];
     for assumed in table.worlds.iter().step_by(step) {
@@ -335,7 +335,7 @@ fn seen_from(setting: &Setting, table: &Strikes) -> Vec<SeenFrom> {
 
 /// Depth of the eye that looks at a bait at `bait_depth_m`: the fish's own for a fish below that looks up or one
 /// above that looks down, the bait's where the fish hangs on the other side, or level.
-pub fn eye_depth(setting: &Setting, bait_depth_m: f64, sin_elevation: f64) -> f64 {
+pub fn eye_depth(setting: &Prepared, bait_depth_m: f64, sin_elevation: f64) -> f64 {
     if sin_elevation > 0.0 {
         setting.fish_depth_m.max(bait_depth_m)
     } else if sin_elevation < 0.0 {

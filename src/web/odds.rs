@@ -12,7 +12,7 @@ use crate::scenario::write::to_toml;
 use crate::study::odds::odds as reduce;
 use crate::study::sweep::Cube;
 use crate::study::sweep::reading::{Difference, difference};
-use crate::world::Setting;
+use crate::world::Prepared;
 use serde_json::{Value, json};
 
 /// Columns of prose; the page breaks lines itself.
@@ -26,9 +26,9 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let checked = pair::scenario(request, catalogue)?;
     let scenario = checked.scenario;
     let fail = |e: String| Refused::Other(e);
-    let setting = Setting::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
+    let setting = Prepared::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
     let usual = Budget::default();
-    let budget = request.budget((usual.draws, usual.points));
+    let budget = request.budget((usual.worlds, usual.passes));
     let table = Strikes::of(models, std::slice::from_ref(&setting), budget, &Control::default())
         .map_err(|e| fail(e.to_string()))?;
     let odds = reduce(models, &setting, &table, 0, budget.seed);

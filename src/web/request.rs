@@ -83,7 +83,7 @@ impl Request {
     pub fn budget(&self, usual: (usize, usize)) -> Budget {
         let within = |wished: Option<usize>, usual: usize| wished.unwrap_or(usual).clamp(1, MOST);
         let (draws, points) = (within(self.draws, usual.0), within(self.points, usual.1));
-        Budget { seed: self.seed, draws, points, fixed: self.fixed }
+        Budget { seed: self.seed, worlds: draws, passes: points, fixed: self.fixed }
     }
 
     /// The units to write in; metric unless told otherwise.

@@ -6,7 +6,7 @@ use crate::maths::{acos, exp, sin};
 use crate::models::Assumed;
 use crate::scenario::{Scenario, day};
 use crate::water::sun::Place;
-use crate::world::{Offer, OfferedBait, Setting, World};
+use crate::world::{BaitInWater, Offer, Prepared, World};
 use serde_json::{Value, json};
 
 /// Depths at which the light is told.
@@ -21,12 +21,12 @@ const PATH_POINTS: usize = 60;
 const SUN_STEPS: usize = 48;
 
 /// True Secchi depth in the world given, m.
-pub fn secchi_m(setting: &Setting, assumed: &Assumed) -> f64 {
+pub fn secchi_m(setting: &Prepared, assumed: &Assumed) -> f64 {
     World::new(setting, assumed).secchi_m
 }
 
 /// The stage.
-pub fn stage(scenario: &Scenario, setting: &Setting, assumed: &Assumed) -> Value {
+pub fn stage(scenario: &Scenario, setting: &Prepared, assumed: &Assumed) -> Value {
     let world = World::new(setting, assumed);
     let k = world.k_per_m[world.clearest];
     let light: Vec<[f64; 2]> = (0..=LIGHT_STEPS)
@@ -63,13 +63,13 @@ pub fn stage(scenario: &Scenario, setting: &Setting, assumed: &Assumed) -> Value
             "spread_m": setting.depth_spread_m,
             "length_m": setting.fish_length_m,
         },
-        "phase": crate::world::setting::PHASE_NAMES[setting.phase],
+        "phase": crate::world::prepared::PHASE_NAMES[setting.phase],
         "baits": baits,
     })
 }
 
 /// Line reeled in and depth, m.
-fn path(setting: &Setting, bait: &OfferedBait) -> Vec<[f64; 2]> {
+fn path(setting: &Prepared, bait: &BaitInWater) -> Vec<[f64; 2]> {
     let all: Vec<(f64, f64)> = bait.path.points().collect();
     let step = all.len().div_ceil(PATH_POINTS).max(1);
     let last = all.len().saturating_sub(1);
@@ -81,7 +81,7 @@ fn path(setting: &Setting, bait: &OfferedBait) -> Vec<[f64; 2]> {
 }
 
 /// Elevation (degrees) and range (m) at which the fish sees the bait, it being in that direction.
-fn seen(world: &World, setting: &Setting, offer: &Offer) -> Vec<[f64; 2]> {
+fn seen(world: &World, setting: &Prepared, offer: &Offer) -> Vec<[f64; 2]> {
     let eye_m = setting.fish_depth_m;
     (0..DIRECTIONS)
         .map(|i| -90.0 + 180.0 * i as f64 / (DIRECTIONS - 1) as f64)

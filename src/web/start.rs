@@ -6,7 +6,7 @@ use crate::present::escape::terminal_text;
 use crate::present::view::CAUTION;
 use crate::scenario::write::{of_catalogue, to_toml};
 use crate::scenario::{Catalogue, SettingKind, library, paths};
-use crate::world::Setting;
+use crate::world::Prepared;
 use serde_json::{Map, Value, json};
 
 /// Names, ranges and the scenarios of the library.
@@ -43,7 +43,7 @@ pub fn start(catalogue: &Catalogue) -> Value {
 pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result<Value, Refused> {
     let checked = pair::scenario(request, catalogue)?;
     let fail = |e: String| Refused::Other(e);
-    let setting = Setting::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
+    let setting = Prepared::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
     let fixed = Assumed::defaults(models).map_err(|e| fail(e.to_string()))?;
     let names: Vec<Value> = checked
         .scenario

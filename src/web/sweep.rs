@@ -13,7 +13,7 @@ use crate::scenario::{Catalogue, paths};
 use crate::study::axis::{Axis, Wish};
 use crate::study::sweep::{LINE_BUDGET, Varied};
 use crate::study::{Context, Study, Unanswered};
-use crate::world::Setting;
+use crate::world::Prepared;
 use serde_json::{Value, json};
 
 /// Steps where the request does not say.
@@ -25,7 +25,7 @@ const STEPS: usize = 13;
 /// [`Refused`] for a scenario with faults, an axis that is none, or a cell that is impossible.
 pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Result<Value, Refused> {
     let scenario = pair::scenario(request, catalogue)?.scenario;
-    let setting = Setting::new(&scenario, models).map_err(|e| Refused::Other(e.to_string()))?;
+    let setting = Prepared::new(&scenario, models).map_err(|e| Refused::Other(e.to_string()))?;
     let wish = Wish { steps: STEPS, logarithmic: false };
     let axis = Axis::parse(&request.over, wish, &paths(catalogue))
         .map_err(|e| Refused::Request(format!("{e}; {}", e.help())))?;

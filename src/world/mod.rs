@@ -1,16 +1,16 @@
 //! Where scenario, water, bait and fish meet: all that does not depend on the luck of one cast, worked out once.
 //!
-//! A [`Setting`] is a scenario with what needs no world draw (sun, running paths, catalogue look-ups); with
+//! A [`Prepared`] is a scenario with what needs no world draw (sun, running paths, catalogue look-ups); with
 //! one draw of what nobody knows it becomes a [`World`], and each bait in it an [`Offer`].
 
+pub mod ablation;
 pub mod clear_view;
 pub mod look;
-pub mod neutral;
 pub mod offer;
-pub mod setting;
+pub mod prepared;
 
 pub use offer::{Offer, PlainSense, RiseLimit};
-pub use setting::{OfferedBait, Setting, SettingError};
+pub use prepared::{BaitInWater, PrepareError, Prepared};
 
 use crate::bait::finish::Finish;
 use crate::bait::sound::{Rattle, equivalent_radius_m, near_field_range_m, wind_noise_db};
@@ -88,7 +88,7 @@ pub struct World {
 
 impl World {
     /// The world of a setting under one draw.
-    pub fn new(setting: &Setting, a: &Assumed) -> Self {
+    pub fn new(setting: &Prepared, a: &Assumed) -> Self {
         let above = light_above(setting, a);
         let rough = RoughSurface { most_reflected: a.most_reflected, full_from_m_s: a.rough_from_m_s };
         let below = BelowSurface::of(above, setting.sun.elevation_deg, setting.wind_m_s, rough);
@@ -131,7 +131,7 @@ impl World {
     }
 
     /// A bait of the setting, offered in this world.
-    pub fn offer(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> Offer {
+    pub fn offer(&self, setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> Offer {
         let rattle = bait.rattles.then(|| self.rattle(setting, a));
         let detail_range_m = sight::detail_range(a.detail_share * bait.outline.length_m, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
@@ -183,7 +183,7 @@ impl World {
     }
 
     /// Share of passes at which the fish attends: the less, the less it sees of anything where it hangs.
-    fn attention(&self, setting: &Setting, a: &Assumed) -> f64 {
+    fn attention(&self, setting: &Prepared, a: &Assumed) -> f64 {
         let band = self.clearest;
         let light = exp(self.ln_light[band] - self.k_per_m[band] * self.fish_depth_m.min(self.bottom_m));
         let dimness = sight::dimness(light, self.half_light_lux, self.dark_light_lux);
@@ -192,7 +192,7 @@ impl World {
         a.attention * noticing::attention_by_sight(a.blind_attention, sight_m, setting.fish_length_m)
     }
 
-    fn look(&self, setting: &Setting, a: &Assumed, bait: &OfferedBait) -> LookTable {
+    fn look(&self, setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> LookTable {
         let deepest_m = (bait.path.max_depth_m() * a.depth_error).min(self.bottom_m);
         let viewing = Viewing {
             surround: &self.surround,
@@ -211,7 +211,7 @@ impl World {
         LookTable::new(&finish, &bait.outline, &viewing)
     }
 
-    fn rattle(&self, setting: &Setting, a: &Assumed) -> PlainSense {
+    fn rattle(&self, setting: &Prepared, a: &Assumed) -> PlainSense {
         let rattle = Rattle {
             source_db: a.rattle_level_db,
             threshold_db: a.hearing_threshold_db,
@@ -259,7 +259,7 @@ impl World {
 }
 
 /// How fast the bait is, and how fast a fish of usual pace may be in this water.
-fn pursuit(setting: &Setting, a: &Assumed) -> Pursuit {
+fn pursuit(setting: &Prepared, a: &Assumed) -> Pursuit {
     let t = setting.temperature_c;
     let share = swimming::cold_share(t, a.cold_slope, a.critical_25)
         * swimming::heat_share(t, a.heat_from_c, a.heat_loss_per_c);
@@ -273,12 +273,12 @@ fn pursuit(setting: &Setting, a: &Assumed) -> Pursuit {
 }
 
 /// Share of fish for which the bait is not too large.
-fn not_too_large(setting: &Setting, a: &Assumed, bait: &OfferedBait) -> f64 {
+fn not_too_large(setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
     size::not_too_large(bait.outline.length_m, setting.fish_length_m, a.largest_meal, a.largest_meal_spread)
 }
 
 /// What of the mismatch comes from the length.
-fn size_mismatch(setting: &Setting, a: &Assumed, bait: &OfferedBait) -> f64 {
+fn size_mismatch(setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
     inspection::size_mismatch(a.refuse_size, bait.outline.length_m, setting.prey.length_m, a.size_width)
 }
 
@@ -296,7 +296,7 @@ fn finish(shares: Option<[f64; 4]>) -> Finish {
     Finish { diffuse: [green, red], specular, transmittance }.scaled_to_one()
 }
 
-fn light_above(setting: &Setting, a: &Assumed) -> Above {
+fn light_above(setting: &Prepared, a: &Assumed) -> Above {
     let sky = Sky {
         cloud: setting.cloud,
         cloud_spread: a.cloud_error,
@@ -306,7 +306,7 @@ fn light_above(setting: &Setting, a: &Assumed) -> Above {
     sky.above(setting.sun.elevation_deg)
 }
 
-fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
+fn clarity(setting: &Prepared, a: &Assumed) -> (Water, f64) {
     // The setting found its tint in the same models as the draw: there is no other case.
     let gamma_k = a.gamma_k.get(setting.tint_index).copied().unwrap_or(f64::NAN);
     let split = SecchiSplit { gamma: a.secchi_total, gamma_k, mu0: a.secchi_cosine };
@@ -322,7 +322,7 @@ fn clarity(setting: &Setting, a: &Assumed) -> (Water, f64) {
 const LEAST_SECCHI_M: f64 = 0.01;
 const MOST_SECCHI_M: f64 = 80.0;
 
-fn field(setting: &Setting, a: &Assumed, below: &BelowSurface, secchi_m: f64) -> Field {
+fn field(setting: &Prepared, a: &Assumed, below: &BelowSurface, secchi_m: f64) -> Field {
     let corners = Corners {
         sunny_clear: Ratios { zenith: a.zenith_clear, nadir: a.nadir_clear.min(1.0) },
         soft: Ratios { zenith: a.zenith_diffuse, nadir: a.nadir_clear.min(1.0) },
@@ -340,7 +340,7 @@ fn field(setting: &Setting, a: &Assumed, below: &BelowSurface, secchi_m: f64) ->
 
 /// Sun on a facet at a depth. A flash lasts for the share of the time given; ripple widens it and dims it alike,
 /// so that the energy stays and the root mean square falls.
-fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
+fn glare_at(setting: &Prepared, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
     let down = illuminance_at(below.total_lux(), k_per_m, depth_m);
     let beam = beam_lux_at(below.direct_lux, below.cos_refracted, k_per_m, a.beam_extra, depth_m);
     let blur =
@@ -350,7 +350,7 @@ fn glare_at(setting: &Setting, a: &Assumed, below: &BelowSurface, k_per_m: f64, 
 }
 
 /// Readiness by what makes it: hunger (with its temperature), phase, fishing pressure.
-fn readiness(setting: &Setting, a: &Assumed) -> [f64; 3] {
+fn readiness(setting: &Prepared, a: &Assumed) -> [f64; 3] {
     let t = setting.temperature_c;
     let (below, above, best_c, end_c) = if setting.species == 0 {
         (a.largemouth_slope, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
@@ -372,7 +372,7 @@ fn ready([hunger, phase, pressure]: [f64; 3]) -> f64 {
     (hunger * phase * pressure).min(1.0)
 }
 
-fn noise(setting: &Setting, a: &Assumed) -> f64 {
+fn noise(setting: &Prepared, a: &Assumed) -> f64 {
     let rain = match setting.rain {
         Rain::None => 0.0,
         Rain::Drizzle => a.drizzle_noise_db,

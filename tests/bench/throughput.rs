@@ -8,15 +8,15 @@ use callup::engine::encounter::encounter;
 use callup::engine::{Budget, Passes, Strikes};
 use callup::models::{Assumed, Models, Worlds};
 use callup::scenario::{self, Catalogue, library};
-use callup::world::{Setting, World};
+use callup::world::{Prepared, World};
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use std::hint::black_box;
 
-fn example() -> (Models, Setting) {
+fn example() -> (Models, Prepared) {
     let models = Models::embedded().expect("embedded models");
     let text = library::get(library::DEFAULT).expect("embedded scenario");
     let checked = scenario::load(text, "example", &[], &Catalogue::of(&models)).expect("sound scenario");
-    let setting = Setting::new(&checked.scenario, &models).expect("setting");
+    let setting = Prepared::new(&checked.scenario, &models).expect("setting");
     (models, setting)
 }
 
@@ -73,7 +73,7 @@ fn throughput(c: &mut Criterion) {
     let mut group = c.benchmark_group("answer");
     group.sample_size(10);
     let budget = Budget::default();
-    group.throughput(Throughput::Elements((budget.draws * budget.points * setting.baits.len()) as u64));
+    group.throughput(Throughput::Elements((budget.worlds * budget.passes * setting.baits.len()) as u64));
     group.bench_function("strike table of the example, all cores", |bench| {
         let control = Control::default();
         bench.iter(|| black_box(Strikes::of(&models, std::slice::from_ref(&setting), budget, &control)));

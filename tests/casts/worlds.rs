@@ -6,9 +6,9 @@ use callup::engine::block::Means;
 use callup::engine::{Budget, Strikes};
 use callup::statistics::power::Plan;
 use callup::study::casts::{Casts, Demand, Question, Unit, lead::behaviour, of_baits, power_at};
-use callup::world::Setting;
+use callup::world::Prepared;
 
-const SMALL: Budget = Budget { seed: 3, draws: 64, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 3, worlds: 64, passes: 64, fixed: false };
 const DEMAND: Demand = Demand { alpha: 0.05, power: 0.8 };
 const USUAL: Question = Question {
     demand: DEMAND,
@@ -21,7 +21,7 @@ const USUAL: Question = Question {
 };
 const TWO: &str = "150 mm, deep lip, silent, pearl; 110 mm, standard lip, silent, pearl";
 
-fn table(setting: &Setting, budget: Budget) -> Strikes {
+fn table(setting: &Prepared, budget: Budget) -> Strikes {
     Strikes::of(&models(), std::slice::from_ref(setting), budget, &Control::default()).expect("table")
 }
 

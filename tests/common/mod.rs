@@ -4,7 +4,7 @@
 use callup::models::{Assumed, Models, Worlds};
 use callup::scenario::catalogue::Catalogue;
 use callup::scenario::{self, Scenario, SettingKind};
-use callup::world::Setting;
+use callup::world::Prepared;
 
 pub fn models() -> Models {
     Models::embedded().expect("embedded models")
@@ -21,12 +21,12 @@ pub fn scenario_of(name: &str, overrides: &[(&str, &str)]) -> Scenario {
     }
 }
 
-pub fn setting_of(name: &str, overrides: &[(&str, &str)]) -> Setting {
-    Setting::new(&scenario_of(name, overrides), &models()).expect("setting")
+pub fn setting_of(name: &str, overrides: &[(&str, &str)]) -> Prepared {
+    Prepared::new(&scenario_of(name, overrides), &models()).expect("setting")
 }
 
 /// The default scenario with values laid over it.
-pub fn setting(overrides: &[(&str, &str)]) -> Setting {
+pub fn setting(overrides: &[(&str, &str)]) -> Prepared {
     setting_of("main-lake-point", overrides)
 }
 

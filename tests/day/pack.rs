@@ -10,7 +10,7 @@ use callup::study::pack::{Pack, PackError, pack};
 
 /// Sums of some hundred numbers in another order.
 const ROUNDING: f64 = 1e-9;
-const BUDGET: Budget = Budget { seed: 3, draws: 16, points: 64, fixed: false };
+const BUDGET: Budget = Budget { seed: 3, worlds: 16, passes: 64, fixed: false };
 /// Five baits.
 const FIVE: &str = "70 mm, standard lip, silent, see-through; 90 mm, deep lip, rattling, chartreuse; \
     110 mm, deep lip, silent, pearl; 130 mm, deep lip, rattling, dark; 150 mm, deep lip, silent, pearl";
@@ -260,7 +260,7 @@ fn what_cannot_be_packed_is_refused() {
     let all = drawn(&LAKE, &[], &[], 16).expect("possible");
     let request = (1, BUDGET);
     assert_eq!(pack(&all, &[1.0], &models(), &[], request, &control), Err(PackError::Stopped));
-    let request = (1, Budget { draws: 65_536, ..BUDGET });
+    let request = (1, Budget { worlds: 65_536, ..BUDGET });
     let many = drawn(&LAKE, &[], &["sky.cloud=0..1"], 64).expect("possible");
     let refused = pack(&many, &[1.0], &models(), &[], request, &Control::default());
     assert!(matches!(refused, Err(PackError::TooLarge { .. })));

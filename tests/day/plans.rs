@@ -13,7 +13,7 @@ use proptest::prelude::*;
 /// Sums of some thirty numbers in another order.
 const ROUNDING: f64 = 1e-9;
 
-const BUDGET: Budget = Budget { seed: 5, draws: 32, points: 64, fixed: false };
+const BUDGET: Budget = Budget { seed: 5, worlds: 32, passes: 64, fixed: false };
 /// Four baits that differ; water that clears by the hour, so that the best one changes.
 const CLEARING: [(&str, &str); 3] = [
     ("water.secchi", "0.3 m"),
@@ -186,7 +186,7 @@ fn odds_and_day_agree_on_passes() {
 #[test]
 fn too_much_and_stopped_are_refused() {
     let lake = scenario_of("main-lake-point", &[]);
-    let budget = Budget { draws: 65_536, ..BUDGET };
+    let budget = Budget { worlds: 65_536, ..BUDGET };
     let request = DayOf { step_s: 300.0, change_s: 0.0, casts_per_hour: None };
     assert!(matches!(
         day(&lake, &models(), request, budget, &Control::default()),

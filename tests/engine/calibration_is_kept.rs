@@ -31,7 +31,7 @@ fn strikes_at_the_depth_of_the_fish_are_those_of_two_lakes() {
     {
         let mut overrides = MEASURED_WATER.to_vec();
         overrides.push(("fish.pressure", pressure));
-        let table = fill(&[setting(&overrides)], Budget { points: 256, ..Budget::default() });
+        let table = fill(&[setting(&overrides)], Budget { passes: 256, ..Budget::default() });
         let e = callup::study::over_worlds(&mean_over_baits(&table), table.per_scramble);
         println!("{pressure}: {e:?}");
         assert!(middle.contains(&e.point), "{pressure}: {e:?}");

@@ -5,7 +5,7 @@ use crate::common::{models, setting, setting_of};
 use callup::engine::{Budget, Strikes};
 use callup::study::odds::odds;
 use callup::study::over_worlds;
-use callup::world::Setting;
+use callup::world::Prepared;
 use ndarray::Axis;
 use statrs::distribution::{ContinuousCDF, FisherSnedecor};
 
@@ -45,7 +45,7 @@ fn honest(what: &str, estimates: &[f64], stated_se: &[f64], df_each: f64) {
     assert!((low..=high).contains(&ratio), "{what}: scatter over stated variance {ratio}, {low} to {high}");
 }
 
-fn scenarios() -> Vec<(&'static str, Setting)> {
+fn scenarios() -> Vec<(&'static str, Prepared)> {
     vec![
         ("clear", setting(&[])),
         ("stained", setting_of("stained-lowland", &[])),
@@ -58,7 +58,7 @@ fn medians_over_worlds_scatter_as_stated() {
     for (name, setting) in scenarios() {
         let tables: Vec<Strikes> = (0..SEEDS)
             .map(|seed| {
-                fill(std::slice::from_ref(&setting), Budget { seed, draws: 256, points: 64, fixed: false })
+                fill(std::slice::from_ref(&setting), Budget { seed, worlds: 256, passes: 64, fixed: false })
             })
             .collect();
         let of = |what: &str, values: &dyn Fn(&Strikes) -> Vec<f64>| {
@@ -80,7 +80,7 @@ fn one_world_scatters_as_stated() {
     for (name, setting) in scenarios() {
         let tables: Vec<Strikes> = (0..SEEDS)
             .map(|seed| {
-                fill(std::slice::from_ref(&setting), Budget { seed, draws: 1, points: 256, fixed: true })
+                fill(std::slice::from_ref(&setting), Budget { seed, worlds: 1, passes: 256, fixed: true })
             })
             .collect();
         for bait in [setting.baits.len() / 2 + 1, setting.baits.len() - 1] {
@@ -97,7 +97,8 @@ fn the_fixed_world_states_the_luck_of_its_passes() {
     let setting = setting(&[]);
     let models = models();
     let of = |points: usize| {
-        let table = fill(std::slice::from_ref(&setting), Budget { seed: 1, draws: 1, points, fixed: true });
+        let table =
+            fill(std::slice::from_ref(&setting), Budget { seed: 1, worlds: 1, passes: points, fixed: true });
         let answer = odds(&models, &setting, &table, 0, 1);
         for (b, bait) in answer.baits.iter().enumerate() {
             let stated = bait.strikes.simulation_se;
@@ -119,7 +120,7 @@ const ROOM: f64 = 1.1;
 fn four_times_the_points_at_least_halve_the_error_of_a_world() {
     for (name, setting) in scenarios() {
         let error = |points| {
-            let table = fill(std::slice::from_ref(&setting), Budget { points, ..Budget::default() });
+            let table = fill(std::slice::from_ref(&setting), Budget { passes: points, ..Budget::default() });
             table.variance().mean().expect("worlds").sqrt()
         };
         let errors = [64, 256, 1024].map(error);

@@ -8,14 +8,14 @@ use callup::maths::interpolate::Table;
 use callup::models::Assumed;
 use callup::scenario::Clarity;
 use callup::world::look::Outline;
-use callup::world::{OfferedBait, RiseLimit, Setting, World};
+use callup::world::{BaitInWater, Prepared, RiseLimit, World};
 use std::sync::Arc;
 
 const SEED: u64 = 11;
 const POINTS: usize = 256;
 
 /// Means of every bait of a setting in one world.
-fn all(setting: &Setting, a: &Assumed) -> Vec<Means> {
+fn all(setting: &Prepared, a: &Assumed) -> Vec<Means> {
     let world = World::new(setting, a);
     let passes = Passes::of_world(SEED, 0, POINTS);
     setting.baits.iter().map(|b| means_of(&world, &world.offer(setting, a, b), &passes)).collect()
@@ -25,18 +25,18 @@ fn worlds() -> Vec<Assumed> {
     std::iter::once(defaults()).chain(drawn(SEED, 16)).collect()
 }
 
-fn silent(setting: Setting) -> Setting {
+fn silent(setting: Prepared) -> Prepared {
     let baits = setting.baits.iter().filter(|b| !b.rattles).cloned().collect();
-    Setting { baits, ..setting }
+    Prepared { baits, ..setting }
 }
 
-fn rattling(setting: Setting) -> Setting {
+fn rattling(setting: Prepared) -> Prepared {
     let baits = setting.baits.iter().filter(|b| b.rattles).cloned().collect();
-    Setting { baits, ..setting }
+    Prepared { baits, ..setting }
 }
 
 /// A moonless night, the sun far below the horizon; every bait may pass the fish closely.
-fn night() -> Setting {
+fn night() -> Prepared {
     let night = setting(&[("when.time", "01:00"), ("fish.depth", "1.5 m")]);
     assert!(night.sun.elevation_deg < -18.0);
     night
@@ -68,7 +68,7 @@ fn in_the_thickest_water_only_the_near_field_is_left() {
     let base = silent(setting(&[("fish.depth", "1.5 m"), ("when.time", "11:00")]));
     for a in worlds() {
         let by_sight = |secchi_m: f64| -> f64 {
-            let murky = Setting { clarity: Clarity::Secchi(secchi_m), ..base.clone() };
+            let murky = Prepared { clarity: Clarity::Secchi(secchi_m), ..base.clone() };
             let blind = Assumed { sight_notice_rate: 0.0, ..a.clone() };
             let (with, without) = (all(&murky, &a), all(&murky, &blind));
             assert!(without.iter().any(|m| m.mean(0) > 0.0), "the near field is left");
@@ -111,13 +111,13 @@ fn outline_twice(o: &Outline) -> Outline {
 
 /// Every length of setting and assumptions doubled: bait and prey, fish, depths, bottom, half width, willing
 /// distance and near point. Speeds double too, so that every time stays.
-fn twice(setting: &Setting, a: &Assumed) -> (Setting, Assumed) {
-    let baits = setting.baits.iter().map(|b| OfferedBait {
+fn twice(setting: &Prepared, a: &Assumed) -> (Prepared, Assumed) {
+    let baits = setting.baits.iter().map(|b| BaitInWater {
         outline: outline_twice(&b.outline),
         volume_m3: 8.0 * b.volume_m3,
         ..b.clone()
     });
-    let large = Setting {
+    let large = Prepared {
         bottom_m: 2.0 * setting.bottom_m,
         fish_length_m: 2.0 * setting.fish_length_m,
         fish_depth_m: 2.0 * setting.fish_depth_m,
@@ -181,7 +181,7 @@ fn a_world_twice_as_large_in_water_twice_as_clear_gives_the_same_strikes() {
 }
 
 /// How far a fish 2 m below sees the first bait of the box in each of some finishes, in m.
-fn seen_from_below(setting: &Setting, a: &Assumed, sine: f64, finishes: &[[f64; 4]]) -> Vec<f64> {
+fn seen_from_below(setting: &Prepared, a: &Assumed, sine: f64, finishes: &[[f64; 4]]) -> Vec<f64> {
     let bait = &setting.baits[0];
     let range = |shares: &[f64; 4]| {
         let mut a = a.clone();
@@ -232,12 +232,12 @@ fn straight_above_only_what_lets_light_through_or_glints_is_seen_otherwise() {
         ("water.secchi", "3 m"),
     ]);
     // A flat flank throws no glint to all sides.
-    let flat = |mut setting: Setting| {
+    let flat = |mut setting: Prepared| {
         Arc::make_mut(&mut setting.baits)[0].outline.curvature_m2 = 0.0;
         setting
     };
     for a in worlds() {
-        let from_below = |setting: &Setting| seen_from_below(setting, &a, 1.0, &[PAINTS[0], MIRROR, GLASS]);
+        let from_below = |setting: &Prepared| seen_from_below(setting, &a, 1.0, &[PAINTS[0], MIRROR, GLASS]);
         let dull = from_below(&overcast);
         assert!(
             (dull[1] / dull[0] - 1.0).abs() < SILHOUETTES_ALIKE,
@@ -249,7 +249,7 @@ fn straight_above_only_what_lets_light_through_or_glints_is_seen_otherwise() {
         assert!(bright[1] >= flat[1] && bright[0] == flat[0], "{bright:?} {flat:?}");
         // Where the small-target law sets the range, and not the contrast of the body, glint adds to it.
         let dim = Assumed { sensitivity: 0.1 * a.sensitivity, ..a.clone() };
-        let seen = |setting: &Setting| seen_from_below(setting, &dim, 1.0, &[MIRROR])[0];
+        let seen = |setting: &Prepared| seen_from_below(setting, &dim, 1.0, &[MIRROR])[0];
         let mut without = sunny.clone();
         Arc::make_mut(&mut without.baits)[0].outline.curvature_m2 = 0.0;
         assert!(seen(&sunny) > seen(&without), "{} {}", seen(&sunny), seen(&without));

@@ -4,7 +4,7 @@ use super::{encounters, means_of};
 use crate::common::{defaults, drawn, setting_of};
 use callup::engine::Passes;
 use callup::models::Assumed;
-use callup::world::{Setting, World};
+use callup::world::{Prepared, World};
 
 const SEED: u64 = 12;
 const POINTS: usize = 256;
@@ -17,7 +17,7 @@ fn worlds() -> Vec<Assumed> {
 }
 
 /// Strikes of every bait.
-fn strikes(setting: &Setting, a: &Assumed) -> Vec<f64> {
+fn strikes(setting: &Prepared, a: &Assumed) -> Vec<f64> {
     let world = World::new(setting, a);
     let passes = Passes::of_world(SEED, 0, POINTS);
     setting.baits.iter().map(|b| means_of(&world, &world.offer(setting, a, b), &passes).mean(2)).collect()
@@ -75,7 +75,7 @@ fn coming_falls_with_every_metre_to_rise() {
         let passes = Passes::of_world(SEED, 0, POINTS);
         for a in worlds() {
             let at = |deeper_m: f64| -> Vec<f64> {
-                let setting = Setting {
+                let setting = Prepared {
                     fish_depth_m: base.deepest_path_m() * a.depth_error + deeper_m,
                     depth_spread_m: 0.0,
                     bottom_m: 60.0,
@@ -100,7 +100,7 @@ fn strikes_fall_with_the_rise() {
         for a in worlds() {
             let at = |deeper_m: f64| {
                 let fish_depth_m = base.deepest_path_m() * a.depth_error + a.half_width_m + deeper_m;
-                let setting = Setting { fish_depth_m, depth_spread_m: 0.0, bottom_m: 60.0, ..base.clone() };
+                let setting = Prepared { fish_depth_m, depth_spread_m: 0.0, bottom_m: 60.0, ..base.clone() };
                 strikes(&setting, &a)
             };
             falls(&format!("{name}, deeper fish"), &[at(0.0), at(0.5), at(1.0), at(2.0), at(4.0), at(8.0)]);

@@ -6,11 +6,11 @@ use crate::common::{models, setting, setting_of};
 use callup::engine::Control;
 use callup::engine::{Budget, Passes, Strikes};
 use callup::models::Worlds;
-use callup::world::Setting;
+use callup::world::Prepared;
 use ndarray::{Array3, Axis, s};
 use std::sync::Arc;
 
-const SMALL: Budget = Budget { seed: 3, draws: 32, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 3, worlds: 32, passes: 64, fixed: false };
 
 fn bits(values: &Array3<f64>) -> Vec<u64> {
     values.iter().map(|v| v.to_bits()).collect()
@@ -33,11 +33,11 @@ fn baits(t: &Strikes, chosen: &[usize]) -> Strikes {
     Strikes { cells: t.cells.select(Axis(1), chosen), ..t.clone() }
 }
 
-fn with_baits(setting: &Setting, chosen: &[usize]) -> Setting {
-    Setting { baits: chosen.iter().map(|&i| setting.baits[i].clone()).collect(), ..setting.clone() }
+fn with_baits(setting: &Prepared, chosen: &[usize]) -> Prepared {
+    Prepared { baits: chosen.iter().map(|&i| setting.baits[i].clone()).collect(), ..setting.clone() }
 }
 
-fn three() -> [Setting; 3] {
+fn three() -> [Prepared; 3] {
     [
         setting(&[]),
         setting(&[("sky.cloud", "0"), ("when.time", "12:00")]),
@@ -108,7 +108,7 @@ fn the_fixed_world_is_one_world_at_the_defaults() {
     let fixed = fill(&setting, Budget { fixed: true, ..SMALL });
     assert_eq!(fixed.draws(), 1);
     assert_eq!(fixed.draws[0], Worlds::fixed(&models()).expect("complete").draws[0].values);
-    same("draws do not count", &fixed, &fill(&setting, Budget { fixed: true, draws: 512, ..SMALL }));
+    same("draws do not count", &fixed, &fill(&setting, Budget { fixed: true, worlds: 512, ..SMALL }));
 }
 
 /// Stopped from outside after a few worlds, the table holds whole worlds, the same bits as in the whole run.
@@ -116,7 +116,7 @@ fn the_fixed_world_is_one_world_at_the_defaults() {
 fn a_stopped_run_keeps_whole_worlds_and_says_how_far_it_got() {
     let setting = setting(&[]);
     let models = models();
-    let budget = Budget { draws: 1024, points: 512, ..SMALL };
+    let budget = Budget { worlds: 1024, passes: 512, ..SMALL };
     let control = Arc::new(Control::default());
     let asked = Arc::clone(&control);
     let stopper = std::thread::spawn(move || {
@@ -158,13 +158,13 @@ fn the_budget_as_run_is_what_is_run() {
     let setting = [setting(&[])];
     for (draws, points) in [(8, 64), (9, 65), (100, 100), (1, 1), (32, 512)] {
         for fixed in [false, true] {
-            let asked = Budget { seed: 1, draws, points, fixed };
+            let asked = Budget { seed: 1, worlds: draws, passes: points, fixed };
             let run = asked.as_run();
             assert_eq!(run, run.as_run());
-            assert!(fixed || run.draws >= draws && run.points >= points);
+            assert!(fixed || run.worlds >= draws && run.passes >= points);
             let table = fill(&setting, asked);
-            assert_eq!(table.draws(), run.draws);
-            assert_eq!(Passes::of_world(1, 0, points).len(), run.points);
+            assert_eq!(table.draws(), run.worlds);
+            assert_eq!(Passes::of_world(1, 0, points).len(), run.passes);
             same("as run", &table, &fill(&setting, run));
         }
     }

@@ -6,7 +6,7 @@ use callup::engine::Passes;
 use callup::fish::noticing;
 use callup::maths::quadrature::{gauss_legendre, integrate};
 use callup::models::Assumed;
-use callup::world::{Setting, World};
+use callup::world::{Prepared, World};
 
 const SEED: u64 = 13;
 const POINTS: usize = 256;
@@ -322,7 +322,7 @@ fn at_every_corner_the_stages_are_chances() {
         if corner.iter().any(|(k, _)| *k == "bait.length") {
             set.push(("box.use", "90 mm, standard lip, silent"));
         }
-        let setting: Setting = setting(&set);
+        let setting: Prepared = setting(&set);
         let passes = Passes::of_world(SEED, 0, POINTS);
         for a in worlds() {
             let world = World::new(&setting, &a);

@@ -104,7 +104,7 @@ fn long_calibration() {
     let log = read(LOG, "log", &catalogue).unwrap();
     let base = Base { source, file: "default", overrides: &[], scenario: &scenario, models: &models };
     let plan = plan(&log, "log", base).unwrap();
-    let budget = Budget { seed: 21, draws: 1024, points: 64, fixed: false };
+    let budget = Budget { seed: 21, worlds: 1024, passes: 64, fixed: false };
     let control = Control::default();
     let model = Simulated::new(&plan, &models, budget, &control);
     let get = |name: &str| models.index(name).unwrap();
@@ -147,7 +147,7 @@ fn large_logs_are_fitted() {
     let base = Base { source, file: "default", overrides: &[], scenario: &scenario, models: &models };
     let plan = plan(&log, "log", base).unwrap();
     let draws = callup::study::learn::usual_draws(plan.cells.len());
-    let budget = Budget { seed: 31, draws, points: callup::study::learn::USUAL_POINTS, fixed: false };
+    let budget = Budget { seed: 31, worlds: draws, passes: callup::study::learn::USUAL_POINTS, fixed: false };
     let control = Control::default();
     let model = Simulated::new(&plan, &models, budget, &control);
     let get = |name: &str| models.index(name).unwrap();

@@ -27,11 +27,11 @@ use callup::study::trials::{self, file as trial_file};
 use callup::study::why::WhyOf;
 use callup::study::{Context, Study};
 use callup::units::UnitSystem;
-use callup::world::Setting;
+use callup::world::Prepared;
 use std::sync::LazyLock;
 
 static MODELS: LazyLock<Models> = LazyLock::new(models);
-const SMALL: Budget = Budget { seed: 5, draws: 32, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 5, worlds: 32, passes: 64, fixed: false };
 const LAKE: &str = "main-lake-point";
 
 /// A page of the book: a question about a scenario with values laid over it.
@@ -51,7 +51,7 @@ impl Page<'_> {
         S::Answer: Readable,
     {
         let scenario = scenario_of(LAKE, self.set);
-        let setting = Setting::new(&scenario, &MODELS).expect("a setting");
+        let setting = Prepared::new(&scenario, &MODELS).expect("a setting");
         let overrides: Vec<(String, String)> =
             self.set.iter().map(|(p, v)| ((*p).to_owned(), (*v).to_owned())).collect();
         let on = Context {

@@ -10,13 +10,13 @@ use callup::study::sweep::file::FileError;
 use callup::study::sweep::order::interleaved;
 use callup::study::sweep::reading::{Answer, read};
 use callup::study::sweep::{Cube, Request, Sweep, SweepError};
-use callup::world::Setting;
+use callup::world::Prepared;
 use std::sync::LazyLock;
 
 static MODELS: LazyLock<Models> = LazyLock::new(|| Models::embedded().expect("embedded"));
 
 /// Small enough for a test: 8 scrambles of one world each.
-const SMALL: Budget = Budget { seed: 5, draws: 8, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 5, worlds: 8, passes: 64, fixed: false };
 
 fn source() -> &'static str {
     library::get(library::DEFAULT).expect("embedded")
@@ -89,7 +89,7 @@ fn a_cell_is_what_odds_gives() {
                 cube.axes.iter().zip(cube.places(cell)).map(|(a, i)| a.override_at(i)).collect();
             let checked =
                 scenario::load(source(), "x", &overrides, &Catalogue::of(&MODELS)).expect("possible");
-            let setting = Setting::new(&checked.scenario, &MODELS).expect("setting");
+            let setting = Prepared::new(&checked.scenario, &MODELS).expect("setting");
             let settings = std::slice::from_ref(&setting);
             let table = Strikes::of(&MODELS, settings, SMALL, &Control::default()).expect("table");
             let expected = odds(&MODELS, &setting, &table, 0, SMALL.seed);
@@ -173,8 +173,8 @@ fn a_file_of_another_sweep_is_refused_by_name() {
         (request(&over, &set, &[]), "values set none then, sky.wind=5 m/s now"),
         (request(&over, &[], &two), "baits"),
         (budget(Budget { seed: 6, ..SMALL }), "seed 5 then, 6 now"),
-        (budget(Budget { draws: 16, ..SMALL }), "worlds 8 then, 16 now"),
-        (budget(Budget { points: 128, ..SMALL }), "passes in each world 64 then, 128 now"),
+        (budget(Budget { worlds: 16, ..SMALL }), "worlds 8 then, 16 now"),
+        (budget(Budget { passes: 128, ..SMALL }), "passes in each world 64 then, 128 now"),
         (budget(Budget { fixed: true, ..SMALL }), "assumptions drawn then, at their defaults now"),
         (Request { source: &text, ..usual() }, "scenario's text"),
         (Request { models: &models, ..usual() }, "assumptions are not the same"),
@@ -253,7 +253,7 @@ fn impossible_sweeps_are_refused_with_a_remedy() {
         }
         other => panic!("{other}"),
     }
-    let budget = Budget { draws: 4096, ..SMALL };
+    let budget = Budget { worlds: 4096, ..SMALL };
     let large = Request { budget, ..request(&["clarity=1..5m:100", "depth=1..9m:100"], &[], &[]) };
     assert!(matches!(Sweep::prepare(large), Err(SweepError::TooLarge { .. })));
 }

@@ -4,16 +4,16 @@ use crate::common::{models, setting};
 use callup::engine::Budget;
 use callup::engine::Control;
 use callup::models::{Group, Models, Spread};
-use callup::study::why::given::{What, given};
+use callup::study::why::one_at_a_time::{What, given};
 use callup::study::why::{Input, Kind, Study, Why, WhyError};
-use callup::world::Setting;
+use callup::world::Prepared;
 
 /// 8 scrambles of 16 rows.
-const SMALL: Budget = Budget { seed: 2, draws: 128, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 2, worlds: 128, passes: 64, fixed: false };
 /// Two silent baits, one of which hears nothing of rattles.
 const TWO: &str = "150 mm, deep lip, silent, pearl; 110 mm, standard lip, silent, pearl";
 
-fn why(models: &Models, setting: &Setting, budget: Budget) -> Why {
+fn why(models: &Models, setting: &Prepared, budget: Budget) -> Why {
     let study = Study::prepare(models, setting, budget).expect("prepared");
     study.run(None, &Control::default()).expect("answer")
 }
@@ -40,7 +40,7 @@ fn only(names: &[&str]) -> Models {
 #[test]
 fn the_only_unknown_drives_everything() {
     let (models, setting) = (only(&["sight.contrast_threshold"]), setting(&[("box.use", TWO)]));
-    let budget = Budget { draws: 512, points: 512, ..SMALL };
+    let budget = Budget { worlds: 512, passes: 512, ..SMALL };
     let found = why(&models, &setting, budget);
     let parameters = found.parameters.as_ref().expect("parameters");
     assert_eq!((found.varied, parameters.len()), ((1, 0), 1));
@@ -61,15 +61,11 @@ fn the_only_unknown_drives_everything() {
 fn the_only_unknown_is_worth_everything() {
     let models = only(&["hearing.rattle_level"]);
     let mixed = "150 mm, deep lip, silent, pearl; 130 mm, deep lip, rattling, chartreuse";
-    let found = why(&models, &setting(&[("box.use", mixed)]), Budget { draws: 512, points: 256, ..SMALL });
+    let found = why(&models, &setting(&[("box.use", mixed)]), Budget { worlds: 512, passes: 256, ..SMALL });
     let parameters = found.parameters.as_ref().expect("parameters");
     let worth = input(&models, parameters, "hearing.rattle_level").expect("known").worth.expect("worked out");
-    let everything = found.everything.mean;
-    assert!(
-        everything > 0.01,
-        "the louder the rattle, the sooner the other bait leads: {:?}",
-        found.everything
-    );
+    let everything = found.evpi.mean;
+    assert!(everything > 0.01, "the louder the rattle, the sooner the other bait leads: {:?}", found.evpi);
     assert!(worth.raw <= everything + 1e-12 && worth.stands_out(), "{worth:?} {everything}");
     // Sixteen bins of equal count and the luck of the passes lose a little of it.
     assert!(worth.raw > 0.8 * everything, "{worth:?} {everything}");
@@ -80,7 +76,7 @@ fn shares_and_worths_stay_within_their_limits() {
     let models = models();
     let found = why(&models, &setting(&[]), SMALL);
     assert!(found.complete && found.worlds == 256);
-    assert!(found.everything.mean >= 0.0 && found.everything.se >= 0.0);
+    assert!(found.evpi.mean >= 0.0 && found.evpi.se >= 0.0);
     assert!(found.floor.total.mean > 0.0, "the luck of 64 passes shows");
     let (varied, idle) = found.varied;
     assert!(0 < idle && idle < varied && varied < models.parameters.len());
@@ -94,7 +90,7 @@ fn shares_and_worths_stay_within_their_limits() {
     }
     for p in found.parameters.iter().flatten() {
         let worth = p.worth.expect("worked out");
-        assert!((0.0..=found.everything.mean + 1e-12).contains(&worth.raw), "{p:?} {:?}", found.everything);
+        assert!((0.0..=found.evpi.mean + 1e-12).contains(&worth.raw), "{p:?} {:?}", found.evpi);
         assert!(p.gain() <= worth.raw && p.gain() >= 0.0);
         if let Kind::Parameter(d) = p.kind {
             assert_eq!(models.parameters[d].product, None, "members of a product have no index of their own");
@@ -176,7 +172,7 @@ fn a_box_of_one_has_odds_and_no_choice() {
     let setting = setting(&[("box.use", "150 mm, deep lip, silent, pearl")]);
     let found = why(&models, &setting, SMALL);
     assert_eq!((found.next, found.difference, found.difference_floor), (None, None, None));
-    assert_eq!(found.everything.mean, 0.0);
+    assert_eq!(found.evpi.mean, 0.0);
     assert!(found.groups.iter().all(|g| g.difference.is_none()));
     assert!(found.groups.iter().any(|g| g.odds.stands_out));
 }

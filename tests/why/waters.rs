@@ -7,14 +7,14 @@ use callup::models::Spread;
 use callup::random::{Purpose, mix};
 use callup::study::why::waters::{Measured, Unknown, Waters, over, steps};
 use callup::study::why::{Kind, Study, WhyError};
-use callup::world::Setting;
+use callup::world::Prepared;
 
 /// 8 scrambles of 16 rows.
-const SMALL: Budget = Budget { seed: 5, draws: 128, points: 64, fixed: false };
+const SMALL: Budget = Budget { seed: 5, worlds: 128, passes: 64, fixed: false };
 /// Two largemouth waters: nothing about smallmouth moves anything in them.
 const TWO: [&str; 2] = ["main-lake-point", "first-light"];
 
-fn waters(names: &[&str]) -> Vec<(String, Setting)> {
+fn waters(names: &[&str]) -> Vec<(String, Prepared)> {
     names.iter().map(|n| ((*n).to_owned(), setting_of(n, &[]))).collect()
 }
 
@@ -74,7 +74,7 @@ fn shares_are_those_of_the_study_of_one_water() {
     assert!(compared > 10, "{compared}");
     for (water, why) in found.waters.iter().zip(&alone) {
         assert_eq!(water.leader, why.baits[why.leader]);
-        assert!((water.everything * water.strikes - why.everything.mean).abs() < 1e-12);
+        assert!((water.evpi * water.strikes - why.evpi.mean).abs() < 1e-12);
     }
 }
 
@@ -84,7 +84,7 @@ fn what_narrows_or_betters_most_stands_first() {
     let told = |u: &Unknown| u.share.stands_out || u.worth.stands_out;
     let first_untold = found.unknowns.iter().position(|u| !told(u)).expect("some do nothing");
     assert!(first_untold > 5 && found.unknowns[first_untold..].iter().all(|u| !told(u)));
-    let everything = found.waters.iter().map(|w| w.everything).sum::<f64>() / TWO.len() as f64;
+    let everything = found.waters.iter().map(|w| w.evpi).sum::<f64>() / TWO.len() as f64;
     let gives = |u: &Unknown| {
         let told = |m: Measured| if m.stands_out { m.mean } else { 0.0 };
         told(u.share) + told(u.worth) / everything

@@ -101,7 +101,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
     let (day, why, trials) = (DayOf::default(), WhyOf::default(), TrialsOf(&measured));
     let control = Arc::new(Control::default());
     let all = Parts { shared, on: session.context(), view: session.view(), control: &control };
-    let own = (Budget::default().draws, Budget::default().points);
+    let own = (Budget::default().worlds, Budget::default().passes);
     let steps = OddsOf.steps(&all.on)
         + rules.steps(&all.with(RULES_BUDGET))
         + day.steps(&all.with(DayOf::USUAL))

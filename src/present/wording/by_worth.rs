@@ -140,7 +140,7 @@ fn waters(found: &Waters) -> String {
 
 fn run_line(view: &View) -> String {
     let b = view.budget;
-    format!("In each water {} worlds of {} passes, seed {}.", 2 * b.draws, b.points, b.seed)
+    format!("In each water {} worlds of {} passes, seed {}.", 2 * b.worlds, b.passes, b.seed)
 }
 
 /// The finding.
@@ -165,7 +165,7 @@ fn headline(answer: &ByWorth) -> String {
          strikes of the bait chosen.",
         first.collect::<Vec<_>>().join("; then "),
         told.len().min(SHOWN),
-        words::two_digits(100.0 * answer.found.everything())
+        words::two_digits(100.0 * answer.found.evpi())
     )
 }
 

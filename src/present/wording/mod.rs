@@ -1,9 +1,9 @@
 //! What is said of each answer: one file a command. Terminal, page and files are made of it.
 
 pub mod assumptions;
+pub mod attribution;
 pub mod by_worth;
 pub mod casts;
-pub mod circularity;
 pub mod day;
 pub mod depth;
 pub mod learn;

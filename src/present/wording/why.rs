@@ -12,7 +12,7 @@ use crate::present::words;
 use crate::statistics::Confidence;
 use crate::statistics::estimate::ReplicateMean;
 use crate::study::SMALLEST_DIFFERENCE;
-use crate::study::why::given::{Given, Off, What};
+use crate::study::why::one_at_a_time::{Given, Off, What};
 use crate::study::why::{Input, Kind as Unknown, Share, Why};
 
 /// Parameters shown in the table and the picture.
@@ -82,7 +82,7 @@ impl Readable for Why {
 
 fn run_line(why: &Why, view: &View) -> String {
     let budget = view.budget;
-    format!("{} worlds of {} passes each, seed {}.", why.worlds, budget.points, budget.seed)
+    format!("{} worlds of {} passes each, seed {}.", why.worlds, budget.passes, budget.seed)
 }
 
 fn named(inputs: &[&Input]) -> String {
@@ -327,7 +327,7 @@ const FIRST: usize = 3;
 /// What finding out would be worth, and what to do first.
 fn find_out(why: &Why) -> Vec<String> {
     let best = &why.baits[why.best_now];
-    let all = why.everything.mean;
+    let all = why.evpi.mean;
     let mut notes = Vec::new();
     let amount =
         if all < SMALL_GAIN { "hardly anything".into() } else { format!("about {}", words::two_digits(all)) };

@@ -29,7 +29,7 @@ use crate::statistics::Error;
 use crate::statistics::estimate::{Estimate, quantile, sorted};
 use crate::statistics::intervals::{Confidence, Proportion, wilson};
 use crate::statistics::power::smallest_detectable;
-use crate::world::Setting;
+use crate::world::Prepared;
 use ndarray::Axis;
 
 /// The casts of the example of what a few without a strike say.
@@ -218,7 +218,7 @@ pub struct AtOneFish {
 const ALIKE: (usize, usize, usize) = (8, 256, 32);
 
 /// How alike casts at one fish are with the better of two baits.
-fn at_one_fish(setting: &Setting, table: &Strikes, bait: usize, rate: f64, seed: u64) -> Option<AtOneFish> {
+fn at_one_fish(setting: &Prepared, table: &Strikes, bait: usize, rate: f64, seed: u64) -> Option<AtOneFish> {
     let step = table.worlds.len().div_ceil(ALIKE.0).max(1);
     let differ = |a: &Assumed| {
         squared_variation(&own_chances(setting, &setting.baits[bait], a, (ALIKE.1, ALIKE.2), seed))
@@ -244,7 +244,7 @@ pub fn of_rates(names: [String; 2], rates: [f64; 2], question: Question) -> Resu
 /// # Errors
 /// [`Error`] for powers and false-alarm rates that are not between 0 and 1, or an empty table.
 pub fn of_baits(
-    setting: &Setting,
+    setting: &Prepared,
     table: &Strikes,
     baits: [usize; 2],
     question: Question,

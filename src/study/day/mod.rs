@@ -22,7 +22,7 @@ use crate::scenario::{Clarity, Scenario, Sky, day};
 use crate::statistics;
 use crate::statistics::estimate::{Estimate, mean};
 use crate::water::sun::Sun;
-use crate::world::{Setting, SettingError, World};
+use crate::world::{PrepareError, Prepared, World};
 use changes::Change;
 use choice::Choice;
 use steps::Planned;
@@ -67,7 +67,7 @@ pub const MOST_RODS: usize = 3;
 pub enum DayError {
     /// The scenario cannot be set up.
     #[error(transparent)]
-    Setting(#[from] SettingError),
+    Prepared(#[from] PrepareError),
     /// Too much to hold.
     #[error(
         "{numbers} numbers (steps times baits times worlds) are more than {} can be held; take longer steps, fewer \
@@ -197,9 +197,9 @@ pub fn day(
     budget: Budget,
     control: &Control,
 ) -> Result<Day, DayError> {
-    let planned = steps::planned(scenario).map_err(SettingError::from)?;
+    let planned = steps::planned(scenario).map_err(PrepareError::from)?;
     let borders = steps::borders(scenario, planned.span, request.step_s);
-    let draws = budget.as_run().draws;
+    let draws = budget.as_run().worlds;
     let numbers = (borders.len() - 1) * scenario.baits.len() * draws;
     if numbers > many::MOST_NUMBERS {
         return Err(DayError::TooLarge { numbers });
@@ -211,7 +211,7 @@ pub fn day(
         return Err(DayError::Stopped);
     }
     let casts_per_hour = request.casts_per_hour.unwrap_or_else(|| settings.first().map_or(0.0, usual_pace));
-    let fixed = Assumed::defaults(models).map_err(SettingError::from)?;
+    let fixed = Assumed::defaults(models).map_err(PrepareError::from)?;
     let steps: Vec<Step> = (0..settings.len())
         .map(|s| step(scenario, (borders[s], borders[s + 1]), &settings[s], &fixed, &cube, s, casts_per_hour))
         .collect();
@@ -261,14 +261,14 @@ fn at(scenario: &Scenario, unix_s: f64) -> Scenario {
 }
 
 /// Casts an hour with the box's mean cast.
-pub fn usual_pace(setting: &Setting) -> f64 {
+pub fn usual_pace(setting: &Prepared) -> f64 {
     casts_per_hour(setting, mean_cast_m(setting))
 }
 
 fn step(
     scenario: &Scenario,
     (from_s, to_s): (f64, f64),
-    setting: &Setting,
+    setting: &Prepared,
     fixed: &Assumed,
     cube: &Cube,
     s: usize,

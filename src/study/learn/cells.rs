@@ -14,7 +14,7 @@ use crate::scenario::{self, Catalogue, Diagnostic, Scenario, Severity};
 use crate::study::alike::of_bait;
 use crate::study::pace::passes_in;
 use crate::study::sweep::{SweepError, bait_of};
-use crate::world::Setting;
+use crate::world::Prepared;
 use std::collections::HashMap;
 
 /// What the rows are laid over.
@@ -45,7 +45,7 @@ pub struct Cell {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
     /// The conditions, set up, each with the baits cast in it.
-    pub settings: Vec<Setting>,
+    pub settings: Vec<Prepared>,
     /// For each condition the cells of its baits.
     pub cells_of: Vec<Vec<usize>>,
     /// The cells.
@@ -161,7 +161,7 @@ fn alike(plan: &Plan, models: &Models) -> f64 {
     const FEW: usize = 6;
     let Ok(defaults) = Assumed::defaults(models) else { return 0.0 };
     let step = plan.settings.len().div_ceil(FEW).max(1);
-    let some: Vec<&Setting> = plan.settings.iter().step_by(step).collect();
+    let some: Vec<&Prepared> = plan.settings.iter().step_by(step).collect();
     let each = each(some.len(), |i| {
         some[i].baits.first().map_or(0.0, |bait| of_bait(some[i], bait, &defaults, SEED_OF_FISH))
     });
@@ -295,7 +295,7 @@ fn setting(
     own: &[Found],
     base: Base,
     catalogue: &Catalogue,
-) -> Result<Setting, String> {
+) -> Result<Prepared, String> {
     let of_box = std::mem::take(&mut scenario.baits);
     for found in own {
         let bait = match found {
@@ -306,7 +306,7 @@ fn setting(
         };
         scenario.baits.push(bait.ok_or("a bait of this row cannot be made under its conditions")?);
     }
-    Setting::new(&scenario, base.models).map_err(|e| e.to_string())
+    Prepared::new(&scenario, base.models).map_err(|e| e.to_string())
 }
 
 /// Conditions simulated together: the passes are made once for all of them.

@@ -33,7 +33,7 @@ use crate::models::{Models, ModelsError, Parameter, Spread, Worlds};
 use crate::statistics::estimate::{Estimate, quantile, sorted, weighted_quantile};
 use crate::study::drivers::{Driver, drivers};
 use crate::study::{over_worlds, standard_error};
-use crate::world::Setting;
+use crate::world::Prepared;
 use cells::{Plan, Simulated};
 use changes::{Change, Tie};
 use check::Check;
@@ -125,7 +125,7 @@ pub struct Request<'a> {
     /// Assumptions.
     pub models: &'a Models,
     /// The scenario whose odds are told before and after.
-    pub today: &'a Setting,
+    pub today: &'a Prepared,
     /// Seed, plain world draws, passes in each.
     pub budget: Budget,
     /// What is known of passes per cast; it goes before the density of fish.
@@ -193,7 +193,7 @@ pub const USUAL_POINTS: usize = 128;
 
 /// World draws that [`Control::done`] will count.
 pub fn steps(plan: &Plan, budget: Budget) -> usize {
-    2 * Simulated::steps(plan, budget.as_run().draws) + 2 * budget.as_run().draws
+    2 * Simulated::steps(plan, budget.as_run().worlds) + 2 * budget.as_run().worlds
 }
 
 /// Learns from a log.
@@ -205,7 +205,7 @@ pub fn learn(request: Request, control: &Control) -> Result<Learnt, FitError> {
     let (per_cast, day_spread) = pair_of(request)?;
     let pair = Pair { per_cast: &per_cast, day_spread: &day_spread };
     let model = Simulated::new(plan, models, request.budget, control);
-    let plain = PlainDraws::new(&model, request.budget.seed, request.budget.draws)?;
+    let plain = PlainDraws::new(&model, request.budget.seed, request.budget.worlds)?;
     let fit = sampler::fit(&model, &plan.counts, pair, &plain, request.budget.seed)?;
     let draws = fit.worlds.iter().map(|w| draw_at(models, |d| w.scores[d])).collect::<Vec<_>>();
     let worlds = Worlds::of(models, draws, fit.plain / crate::models::draw::WORLD_SCRAMBLES)?;

@@ -13,7 +13,7 @@ use crate::models::{Models, Parameter, Spread};
 use crate::random::{Purpose, key, stream};
 use crate::statistics::estimate::Estimate;
 use crate::study::over_worlds;
-use crate::world::Setting;
+use crate::world::Prepared;
 use rand::RngExt;
 
 /// Where a file of what was learnt comes from.
@@ -141,7 +141,7 @@ const LOG_WORLDS: usize = 256;
 /// [`FitError`]: stopped, or models incomplete.
 pub fn loss(
     learnt: &Learnt,
-    (plan, today): (&Plan, &Setting),
+    (plan, today): (&Plan, &Prepared),
     models: &Models,
     origin: &Origin,
     budget: Budget,

@@ -17,7 +17,7 @@ use crate::scenario::Diagnostic;
 use crate::statistics;
 use crate::statistics::estimate::Estimate;
 use crate::study::axis::Axis;
-use crate::world::SettingError;
+use crate::world::PrepareError;
 use conditions::{Condition, Conditions, Source};
 use search::Search;
 
@@ -140,7 +140,7 @@ pub enum PackError {
     },
     /// A condition cannot be set up.
     #[error(transparent)]
-    Setting(#[from] SettingError),
+    Prepared(#[from] PrepareError),
     /// No set can be found for the rates.
     #[error("no set can be found: {0}")]
     Statistics(#[from] statistics::Error),
@@ -266,7 +266,7 @@ pub fn pack(
     if carry == 0 || carry > baits {
         return Err(PackError::Carry { carry, baits });
     }
-    let numbers = conditions.list.len() * baits * budget.as_run().draws;
+    let numbers = conditions.list.len() * baits * budget.as_run().worlds;
     if numbers > many::MOST_NUMBERS {
         return Err(PackError::TooLarge { numbers });
     }

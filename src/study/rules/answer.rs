@@ -12,9 +12,9 @@ use crate::engine::Control;
 use crate::models::{Models, ModelsError};
 use crate::statistics;
 use crate::statistics::verdict::{Unclear, Verdict};
-use crate::study::circularity::{self, Circularity, CircularityError, Comparison, circularity};
+use crate::study::attribution::{self, Attribution, AttributionError, Comparison, attribute};
 use crate::study::{Context, Study, Unanswered};
-use crate::world::neutral::Side;
+use crate::world::ablation::Side;
 
 /// Points of the conditions that go into what a rule rests on: the first of the same sequence, spread as evenly.
 const EXPLAINED_POINTS: usize = 12;
@@ -37,7 +37,7 @@ pub enum RulesError {
     Statistics(#[from] statistics::Error),
     /// What a rule rests on could not be found.
     #[error(transparent)]
-    Circularity(#[from] CircularityError),
+    Attribution(#[from] AttributionError),
 }
 
 /// What is known of a rule.
@@ -52,7 +52,7 @@ pub struct Answer {
     /// Where it turns.
     pub flip: Flip,
     /// What it rests on.
-    pub rests_on: Circularity,
+    pub rests_on: Attribution,
     /// The differences that it was read from.
     pub differences: Differences,
     /// Worlds that it took.
@@ -97,7 +97,7 @@ impl Study for RulesOf<'_> {
     type Answer = Tried;
 
     fn steps(&self, on: &Context) -> usize {
-        let maps = if self.maps { MOST_MAPS * map_budget(on.budget.as_run()).as_run().draws } else { 0 };
+        let maps = if self.maps { MOST_MAPS * map_budget(on.budget.as_run()).as_run().worlds } else { 0 };
         steps(self.plan, on.budget.as_run(), self.longer) + maps
     }
 
@@ -127,19 +127,19 @@ impl RulesOf<'_> {
 }
 
 fn map_budget(budget: Budget) -> Budget {
-    Budget { draws: budget.draws.min(map::BUDGET.0), points: budget.points.min(map::BUDGET.1), ..budget }
+    Budget { worlds: budget.worlds.min(map::BUDGET.0), passes: budget.passes.min(map::BUDGET.1), ..budget }
 }
 
 /// About how many world draws [`Control::done`] will count; `longer` as for [`answers`].
 pub fn steps(plan: &Plan, budget: Budget, longer: bool) -> usize {
-    let draws = budget.as_run().draws;
+    let draws = budget.as_run().worlds;
     let open = if longer { plan.rules.len() / LEFT_OPEN * LONGER.0 * draws } else { 0 };
-    plan.rules.len() * (draws + explained_budget(budget).as_run().draws) + open
+    plan.rules.len() * (draws + explained_budget(budget).as_run().worlds) + open
 }
 
 fn explained_budget(budget: Budget) -> Budget {
-    let (draws, points) = circularity::BUDGET;
-    Budget { draws: budget.draws.min(draws), points: budget.points.min(points), ..budget }
+    let (draws, points) = attribution::BUDGET;
+    Budget { worlds: budget.worlds.min(draws), passes: budget.passes.min(points), ..budget }
 }
 
 /// Answers the rules of a plan; fewer if stopped. With `longer`, a rule that the simulation leaves open is worked out
@@ -156,19 +156,19 @@ pub fn answers(
 ) -> Result<Vec<Answer>, RulesError> {
     let mut workshop = Workshop::new(plan, models, budget)?;
     let run = budget.as_run();
-    let more = Budget { draws: LONGER.0 * run.draws, points: LONGER.1 * run.points, ..budget };
+    let more = Budget { worlds: LONGER.0 * run.worlds, passes: LONGER.1 * run.passes, ..budget };
     let mut large = None;
     let mut answers = Vec::with_capacity(plan.rules.len());
     for planned in &plan.rules {
         let Some(mut found) = judged(&mut workshop, planned, control)? else { break };
-        let mut points = run.points;
+        let mut points = run.passes;
         if longer && !budget.fixed && found.0.verdict == Verdict::CannotTell(Unclear::SimulationNoise) {
             let again = match &mut large {
                 Some(workshop) => workshop,
                 None => large.insert(Workshop::new(plan, models, more)?),
             };
             let Some(better) = judged(again, planned, control)? else { break };
-            (found, points) = (better, more.points);
+            (found, points) = (better, more.passes);
             // So many worlds of one rule would only lie in the way of the next.
             again.forget();
         }
@@ -199,7 +199,7 @@ fn rests_on(
     models: &Models,
     budget: Budget,
     control: &Control,
-) -> Result<Option<Circularity>, CircularityError> {
+) -> Result<Option<Attribution>, AttributionError> {
     let side = |p: &super::plan::Place| {
         let setting = &plan.settings[p.setting];
         Side { setting, bait: &setting.baits[p.bait] }
@@ -220,5 +220,5 @@ fn rests_on(
         Claim::Same => reading.verdict == Verdict::Holds,
     };
     let least = if none { planned.rule.smallest_difference } else { LEAST_EXPLAINED };
-    circularity(models, &comparisons, &over, explained_budget(budget), least, control)
+    attribute(models, &comparisons, &over, explained_budget(budget), least, control)
 }

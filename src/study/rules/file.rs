@@ -8,7 +8,7 @@ use crate::scenario::schema::{Key, Kind, between, key, keys};
 use crate::scenario::{Catalogue, Setting, paths};
 use crate::study::SMALLEST_DIFFERENCE;
 use crate::study::axis::{Axis, AxisError, Wish};
-use crate::study::put::Put;
+use crate::study::overrides::Override;
 use std::ops::Range;
 
 /// The keys of a rule. Fewer points say little of a condition, more take too long.
@@ -66,7 +66,7 @@ impl Reader<'_> {
         let before = self.faults.len();
         let mut always = self.puts(table.entries, "always").unwrap_or_default();
         let bait = table.text("bait");
-        always.extend(bait.map(|name| Put {
+        always.extend(bait.map(|name| Override {
             path: "box.use".into(),
             value: listed(name.value),
             at: name.at.range.clone(),
@@ -211,7 +211,7 @@ impl Reader<'_> {
             .collect()
     }
 
-    fn gain_over(&mut self, table: &[Entry]) -> Vec<Put> {
+    fn gain_over(&mut self, table: &[Entry]) -> Vec<Override> {
         let Some(all) = entry(table, "gain_over") else { return Vec::new() };
         let puts = self.puts(table, "gain_over");
         if puts.as_ref().is_some_and(Vec::is_empty) {

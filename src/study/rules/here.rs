@@ -6,8 +6,8 @@ use crate::models::Models;
 use crate::scenario::{self, Catalogue, Scenario};
 use crate::study::axis::Values;
 use crate::study::axis::names::value_in;
-use crate::world::Setting;
-use crate::world::setting::PHASE_NAMES;
+use crate::world::Prepared;
+use crate::world::prepared::PHASE_NAMES;
 
 /// Points spread over what a scenario leaves open, such as the lip of the bait.
 const POINTS: usize = 8;
@@ -20,7 +20,7 @@ pub struct Here<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// Its Secchi depth, m, also where the scenario gives turbidity.
     pub secchi_m: f64,
 }
@@ -125,7 +125,7 @@ mod tests {
         let overrides: Vec<(String, String)> =
             overrides.iter().map(|(p, v)| ((*p).to_owned(), (*v).to_owned())).collect();
         let scenario = scenario::load(source, name, &overrides, &catalogue).expect("sound").scenario;
-        let setting = Setting::new(&scenario, &models).expect("set up");
+        let setting = Prepared::new(&scenario, &models).expect("set up");
         let fixed = Assumed::defaults(&models).expect("complete");
         let secchi_m = World::new(&setting, &fixed).secchi_m;
         let rules = file::read(EMBEDDED, EMBEDDED_FILE, &catalogue).expect("sound");

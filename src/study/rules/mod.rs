@@ -18,7 +18,7 @@ pub mod plan;
 pub mod reading;
 pub mod table;
 
-pub use super::put::Put;
+pub use super::overrides::Override;
 
 use super::axis::Axis;
 use crate::labels::labelled;
@@ -40,7 +40,7 @@ pub struct Side {
     /// What it is called in sentences.
     pub name: String,
     /// What makes it this side.
-    pub puts: Vec<Put>,
+    pub puts: Vec<Override>,
 }
 
 /// What a rule compares.
@@ -107,11 +107,11 @@ pub struct Rule {
     /// What is claimed.
     pub claim: Claim,
     /// Values that hold on both sides everywhere, the bait among them.
-    pub always: Vec<Put>,
+    pub always: Vec<Override>,
     /// What varies.
     pub conditions: Vec<Condition>,
     /// Values put on both sides for the gain that the rule's own must exceed; none where A need only exceed B.
-    pub gain_over: Vec<Put>,
+    pub gain_over: Vec<Override>,
     /// How many points are spread over the conditions.
     pub points: usize,
     /// Smallest difference that matters, strikes per 100 passes.
@@ -141,7 +141,7 @@ impl Rule {
     }
 
     /// Every value that is put in anywhere on the sides, with its place.
-    pub(crate) fn puts(&self) -> impl Iterator<Item = &Put> {
+    pub(crate) fn puts(&self) -> impl Iterator<Item = &Override> {
         let sides = match &self.test {
             Test::Sides { a, b } => vec![a, b],
             Test::Direction { .. } => Vec::new(),

@@ -3,7 +3,7 @@
 //! A setting that several rules, or both sides of one, have in common is set up and worked out once.
 
 use super::design::{Design, points};
-use super::{Put, Rule, Test};
+use super::{Override, Rule, Test};
 use crate::engine::each;
 use crate::models::Models;
 use crate::scenario::{self, Bait, Catalogue, Diagnostic, Scenario, Severity};
@@ -11,7 +11,7 @@ use crate::study::axis::Values;
 use crate::study::axis::names::value_in;
 use crate::study::pace::Usual;
 use crate::study::sweep::file::check_sum;
-use crate::world::Setting;
+use crate::world::Prepared;
 use std::collections::HashMap;
 
 /// What the rules are tried on.
@@ -65,7 +65,7 @@ pub struct Paces {
 const SAME_PACE: f64 = 1e-9;
 
 impl Paces {
-    fn of(cells: &[Vec<Place>], over: &[Vec<Place>], settings: &[Setting], usual: &Usual) -> Option<Self> {
+    fn of(cells: &[Vec<Place>], over: &[Vec<Place>], settings: &[Prepared], usual: &Usual) -> Option<Self> {
         let pace = |p: &Place| {
             let setting = &settings[p.setting];
             usual.share(setting, setting.baits[p.bait].path.cast_m())
@@ -87,11 +87,11 @@ pub struct Plan {
     /// The rules.
     pub rules: Vec<Planned>,
     /// The settings, each once.
-    pub settings: Vec<Setting>,
+    pub settings: Vec<Prepared>,
     /// The number of the point at which each setting stands.
     pub points: Vec<usize>,
     /// The scenario started from, without its baits.
-    pub base: Setting,
+    pub base: Prepared,
     /// Its cast and pace.
     pub usual: Usual,
 }
@@ -173,7 +173,7 @@ impl Plan {
         }
         let settings = each(distinct.all.len(), |i| {
             let ((scenario, _), baits) = &distinct.all[i];
-            Setting::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
+            Prepared::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
         });
         let user = |(i, reason): (usize, String)| {
             let uses = |p: &&Planned| p.cells.iter().flatten().any(|c| c.setting == i);
@@ -190,10 +190,11 @@ impl Plan {
             return Err(bad);
         }
         let points = distinct.all.iter().map(|((_, point), _)| *point).collect();
-        let settings: Vec<Setting> = settings.into_iter().filter_map(Result::ok).collect();
+        let settings: Vec<Prepared> = settings.into_iter().filter_map(Result::ok).collect();
         let started = scenario::load(ground.source, ground.file, ground.overrides, &catalogue)?.scenario;
-        let base = Usual::of_scenario(&started, models)
-            .and_then(|usual| Ok((Setting::new(&Scenario { baits: Vec::new(), ..started }, models)?, usual)));
+        let base = Usual::of_scenario(&started, models).and_then(|usual| {
+            Ok((Prepared::new(&Scenario { baits: Vec::new(), ..started }, models)?, usual))
+        });
         let (base, usual) =
             base.map_err(|e| vec![fault(ground, 0..0, e.to_string(), "correct the scenario started from")])?;
         for one in &mut planned {
@@ -288,7 +289,7 @@ fn one(
         ));
     }
     // Whoever sets the value by hand knows that it is the same.
-    let set = |p: &Put| ground.overrides.iter().any(|(path, _)| *path == p.path);
+    let set = |p: &Override| ground.overrides.iter().any(|(path, _)| *path == p.path);
     if faults.is_empty() && over.first() == cells.first() && !rule.gain_over.iter().any(set) {
         let at = rule.gain_over.first().map_or(rule.at.clone(), |p| p.at.clone());
         let title = "what the gain is compared with is where the rule is claimed".to_owned();
@@ -325,7 +326,8 @@ fn claimed_there_too(scenario: &Scenario, rule: &Rule, ground: &Ground) -> Optio
 fn at_its_place(found: Diagnostic, rule: &Rule, ground: &Ground, point: &[(String, String)]) -> Diagnostic {
     let said = |path: &str, value: &str| format!("{path}={value}");
     let set = found.set.clone().unwrap_or_default();
-    let put: Option<&Put> = rule.gain_over.iter().chain(rule.puts()).find(|p| said(&p.path, &p.value) == set);
+    let put: Option<&Override> =
+        rule.gain_over.iter().chain(rule.puts()).find(|p| said(&p.path, &p.value) == set);
     let condition = rule.conditions.iter().find(|c| set.starts_with(&format!("{}=", c.axis.path)));
     let along = match &rule.test {
         Test::Direction { axis, at, .. } if set.starts_with(&format!("{}=", axis.path)) => Some(at.clone()),

@@ -4,7 +4,7 @@ use super::{MOST_CELLS, MOST_NUMBERS};
 use crate::models::ModelsError;
 use crate::scenario::Diagnostic;
 use crate::scenario::diagnostic::visible;
-use crate::world::SettingError;
+use crate::world::PrepareError;
 
 /// Why a sweep cannot be done; [`SweepError::help`] says what to do.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -70,11 +70,11 @@ pub enum SweepError {
     },
     /// A cell that cannot be set up.
     #[error("at {at}: {reason}")]
-    Setting {
+    Prepared {
         /// Its values.
         at: String,
         /// Why.
-        reason: SettingError,
+        reason: PrepareError,
     },
     /// The models are incomplete.
     #[error(transparent)]
@@ -96,7 +96,7 @@ impl SweepError {
                 "choose baits that stay different with --set box.use=..., or vary another property".into()
             }
             Self::UnknownBait { names, .. } => format!("the baits are: {}", names.join("; ")),
-            Self::Setting { .. } => "narrow the range to what the tackle can do".into(),
+            Self::Prepared { .. } => "narrow the range to what the tackle can do".into(),
             Self::Models(_) => "check the files given with --model".into(),
         }
     }

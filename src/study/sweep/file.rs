@@ -108,8 +108,8 @@ impl Sweep<'_> {
             // Numbers in the shortest form that tells them apart: equal text means equal bits.
             models: format!("{:016x}", check_sum(format!("{:?}", r.models).as_bytes())),
             seed: r.budget.seed,
-            draws: if r.budget.fixed { 1 } else { r.budget.draws },
-            points: r.budget.points,
+            draws: if r.budget.fixed { 1 } else { r.budget.worlds },
+            points: r.budget.passes,
             fixed: r.budget.fixed,
             axes: r.axes.iter().map(super::Axis::write).collect(),
             baits: self.names.clone(),

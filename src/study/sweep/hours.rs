@@ -44,10 +44,10 @@ impl Sweep<'_> {
     /// cell.
     ///
     /// # Errors
-    /// [`SweepError::Setting`] for a start that cannot be set up, [`SweepError::Models`] for incomplete models.
+    /// [`SweepError::Prepared`] for a start that cannot be set up, [`SweepError::Models`] for incomplete models.
     pub fn hours(&self, started: &Scenario) -> Result<Option<Hours>, SweepError> {
         let (models, budget) = (self.request.models, self.request.budget);
-        let fail = |reason| SweepError::Setting { at: at(&self.request.axes, 0), reason };
+        let fail = |reason| SweepError::Prepared { at: at(&self.request.axes, 0), reason };
         let usual = Usual::of_scenario(started, models).map_err(fail)?;
         let half_width_m = Assumed::defaults(models)?.half_width_m;
         let density = self.cells.iter().all(|c| c.fish_per_ha.is_some());

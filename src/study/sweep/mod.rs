@@ -20,7 +20,7 @@ use crate::engine::{Budget, Condition, each, simulate};
 use crate::models::Models;
 use crate::models::draw::WORLD_SCRAMBLES;
 use crate::scenario::{self, Bait, Catalogue, Diagnostic};
-use crate::world::Setting;
+use crate::world::Prepared;
 use file::FileError;
 use reading::Answer;
 
@@ -55,7 +55,7 @@ impl Study for Varied {
 
     fn steps(&self, on: &Context) -> usize {
         let cells: usize = self.axes.iter().map(Axis::len).product();
-        cells.div_ceil(CHUNK) * on.budget.as_run().draws
+        cells.div_ceil(CHUNK) * on.budget.as_run().worlds
     }
 
     fn run(&self, on: &Context, control: &Control) -> Result<Answer, Unanswered> {
@@ -117,7 +117,7 @@ pub struct Request<'a> {
 #[derive(Debug, Clone)]
 pub struct Sweep<'a> {
     request: Request<'a>,
-    cells: Vec<Setting>,
+    cells: Vec<Prepared>,
     /// Names of the baits: what stays the same of them in every cell.
     names: Vec<String>,
     /// Doubts about cells: how many have any, and the first.
@@ -238,20 +238,20 @@ impl<'a> Sweep<'a> {
             *one = chosen.iter().filter_map(|&b| one.get(b).cloned()).collect();
         }
         let names: Vec<String> = chosen.iter().map(|&b| names[b].clone()).collect();
-        let numbers = count * names.len() * request.budget.as_run().draws;
+        let numbers = count * names.len() * request.budget.as_run().worlds;
         if numbers > MOST_NUMBERS {
             return Err(SweepError::TooLarge { numbers });
         }
         let boxes: Vec<&[Bait]> = boxes.iter().map(Vec::as_slice).collect();
         let cells = prepare_with(&cells, &boxes, request.models)
-            .map_err(|(cell, reason)| SweepError::Setting { at: at(axes, cell), reason })?;
+            .map_err(|(cell, reason)| SweepError::Prepared { at: at(axes, cell), reason })?;
         Ok(Self { cells, names, doubts, request })
     }
 
     /// An empty cube for this sweep.
     pub fn cube(&self) -> Cube {
         let budget = self.request.budget.as_run();
-        let draws = budget.draws;
+        let draws = budget.worlds;
         let per_scramble = if budget.fixed { 1 } else { draws / WORLD_SCRAMBLES };
         Cube {
             axes: self.request.axes.clone(),

@@ -83,7 +83,7 @@ impl Study for TrialsOf<'_> {
 
 /// Steps that [`answer`] counts: one for each world of each trial.
 pub fn steps(plans: &[Planned], budget: Budget) -> usize {
-    plans.len() * budget.as_run().draws
+    plans.len() * budget.as_run().worlds
 }
 
 /// Works the trials out, the same worlds and passes in each. A stopped computation keeps the trials finished.
@@ -101,7 +101,7 @@ pub fn answer(
     let mut trials = Vec::new();
     for plan in plans {
         let by_world = each_world(&worlds, control, |i, assumed| {
-            let passes = Passes::of_world(budget.seed, i, budget.points);
+            let passes = Passes::of_world(budget.seed, i, budget.passes);
             let row = |(row, setting)| {
                 let luck = (budget.seed, i);
                 Ask { setting, assumed, models, passes: &passes, luck }.answer(row)

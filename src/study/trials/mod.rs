@@ -13,7 +13,7 @@ pub mod plan;
 pub mod reading;
 pub mod setup;
 
-use super::put::Put;
+use super::overrides::Override;
 use crate::labels::labelled;
 use serde::Serialize;
 use setup::Setup;
@@ -186,7 +186,7 @@ pub struct Row {
     pub line: String,
     /// Values of the scenario of this row alone.
     #[serde(skip)]
-    pub world: Vec<Put>,
+    pub world: Vec<Override>,
     /// What the output needs beside a scenario, the trial's included.
     #[serde(skip)]
     pub setup: Setup,
@@ -253,7 +253,7 @@ pub struct Trial {
     pub patterns: Vec<Pattern>,
     /// Values of the scenario in every row.
     #[serde(skip)]
-    pub world: Vec<Put>,
+    pub world: Vec<Override>,
 }
 
 impl Trial {

@@ -13,7 +13,7 @@ use crate::study::alike::{OwnChance, own_chances};
 use crate::study::pace::{casts_per_hour, passes_in};
 use crate::water::medium;
 use crate::world::look::Outline;
-use crate::world::{OfferedBait, Setting, World};
+use crate::world::{BaitInWater, Prepared, World};
 use std::f64::consts::PI;
 
 /// Lengths of fish at which a stock is asked: Gauss-Hermite nodes of a normal distribution.
@@ -30,7 +30,7 @@ const PLACES: u32 = 512;
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
     /// The setting of the row.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// What is assumed in this world.
     pub assumed: &'a Assumed,
     /// The models, for the names of looks.
@@ -82,7 +82,7 @@ impl Ask<'_> {
     }
 
     /// The target as something offered, and what is assumed with its look among the finishes.
-    fn target(&self, setup: &Setup) -> (OfferedBait, Assumed) {
+    fn target(&self, setup: &Setup) -> (BaitInWater, Assumed) {
         let mut assumed = self.assumed.clone();
         let name = setup.target.as_deref().unwrap_or_default();
         let prey = self.models.forages.iter().position(|f| f.name == name);
@@ -125,7 +125,7 @@ impl Ask<'_> {
             .map(|(z, share)| (mean + spread * z, share))
             .filter(|(length_m, _)| *length_m > 0.0)
             .map(|(length_m, share)| {
-                let setting = Setting { fish_length_m: length_m, ..self.setting.clone() };
+                let setting = Prepared { fish_length_m: length_m, ..self.setting.clone() };
                 Caught { length_m, share, chance: strikes_in(&setting, self.assumed, self.passes) }
             })
             .collect()
@@ -165,11 +165,11 @@ impl Ask<'_> {
 /// Sets the places in an arena apart from the luck of passes.
 const APART: u64 = 0x6f77_6e00_0000_0000;
 
-fn bait(setting: &Setting) -> &OfferedBait {
+fn bait(setting: &Prepared) -> &BaitInWater {
     &setting.baits[0]
 }
 
-fn strikes_in(setting: &Setting, assumed: &Assumed, passes: &Passes) -> f64 {
+fn strikes_in(setting: &Prepared, assumed: &Assumed, passes: &Passes) -> f64 {
     let world = World::new(setting, assumed);
     let offer = world.offer(setting, assumed, bait(setting));
     run(&world, &offer, &FishColumns::new(&world, passes)).mean(2)

@@ -3,8 +3,8 @@
 use super::{GROUND, GROUND_FILE, Row, Trial};
 use crate::models::Models;
 use crate::scenario::{self, Catalogue, Diagnostic, Severity};
-use crate::study::put::Put;
-use crate::world::Setting;
+use crate::study::overrides::Override;
+use crate::world::Prepared;
 
 /// A trial with the setting of every row.
 #[derive(Debug, Clone)]
@@ -12,7 +12,7 @@ pub struct Planned {
     /// The trial.
     pub trial: Trial,
     /// One setting for each row.
-    pub settings: Vec<Setting>,
+    pub settings: Vec<Prepared>,
 }
 
 impl Planned {
@@ -42,8 +42,8 @@ fn set_up(
     file: &str,
     models: &Models,
     catalogue: &Catalogue,
-) -> Result<Setting, Vec<Diagnostic>> {
-    let puts: Vec<&Put> = trial.world.iter().chain(&row.world).collect();
+) -> Result<Prepared, Vec<Diagnostic>> {
+    let puts: Vec<&Override> = trial.world.iter().chain(&row.world).collect();
     let overrides: Vec<(String, String)> = puts.iter().map(|p| (p.path.clone(), p.value.clone())).collect();
     let here =
         |title: String, help: &str| Diagnostic::error(file, row.place.clone(), title, "in this row", help);
@@ -67,6 +67,6 @@ fn set_up(
             "name one in world, as in box.use = [\"110 mm, standard lip, silent\"]",
         )]);
     }
-    Setting::new(&scenario, models)
+    Prepared::new(&scenario, models)
         .map_err(|e| vec![here(e.to_string(), "change the conditions to what the model can run")])
 }

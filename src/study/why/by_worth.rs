@@ -6,7 +6,7 @@ use super::{Kind, WhyError};
 use crate::engine::Control;
 use crate::models::{Experiments, Grade, Models, Parameter};
 use crate::study::{Context, Study, Unanswered};
-use crate::world::Setting;
+use crate::world::Prepared;
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
@@ -44,7 +44,7 @@ pub struct ByWorth {
 #[derive(Debug, Clone, PartialEq)]
 pub struct ByWorthOf {
     /// The waters by name.
-    pub waters: Vec<(String, Setting)>,
+    pub waters: Vec<(String, Prepared)>,
     /// Whether all are to be shown.
     pub all: bool,
 }
@@ -122,7 +122,7 @@ impl Serialize for ByWorth {
         let water = |w: &waters::Water| {
             json!({
                 "name": w.name, "leader": w.leader, "strikes_per_100": w.strikes,
-                "perfect_information_of_strikes": w.everything,
+                "perfect_information_of_strikes": w.evpi,
             })
         };
         json!({

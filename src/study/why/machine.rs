@@ -1,6 +1,6 @@
 //! Machine output.
 
-use super::given::{Given, Off, What};
+use super::one_at_a_time::{Given, Off, What};
 use super::{Input, Why};
 use crate::statistics::sensitivity::IndexEstimate;
 use serde::{Serialize, Serializer};
@@ -78,7 +78,7 @@ fn out(why: &Why) -> Value {
         (
             "perfect_information_per_100",
             json!({
-                "mean": why.everything.mean, "simulation_se": why.everything.se,
+                "mean": why.evpi.mean, "simulation_se": why.evpi.se,
             }),
         ),
         ("best_now", json!(why.baits[why.best_now])),

@@ -11,9 +11,9 @@
 
 pub mod by_worth;
 pub mod design;
-pub mod given;
 mod input;
 mod machine;
+pub mod one_at_a_time;
 pub mod waters;
 mod worth;
 
@@ -28,9 +28,9 @@ use crate::statistics;
 use crate::statistics::distributions::t_quantile;
 use crate::statistics::estimate::{Estimate, ReplicateMean};
 use crate::statistics::sensitivity::IndexEstimate;
-use crate::world::{Setting, World};
+use crate::world::{Prepared, World};
 use design::{Design, Outputs, Scramble, Site, index_estimates};
-use given::Given;
+use one_at_a_time::Given;
 
 /// Rows of the design in all scrambles together, unless the budget says otherwise.
 pub const DRAWS: usize = 1024;
@@ -84,7 +84,7 @@ pub struct Why {
     /// Parameters of the groups that matter, the greatest share first; none where the work was stopped before.
     pub parameters: Option<Vec<Input>>,
     /// What knowing everything would add, strikes per 100 passes.
-    pub everything: ReplicateMean,
+    pub evpi: ReplicateMean,
     /// The bait to throw as long as nothing more is known: most strikes in the mean over worlds.
     pub best_now: usize,
     /// Parameters that vary, and how many of them move nothing here.
@@ -112,14 +112,15 @@ impl super::Study for WhyOf {
     fn steps(&self, on: &Context) -> usize {
         // The design with every parameter that is drawn; those that move nothing are left out later.
         let drawn = on.models.parameters.iter().filter(|p| p.spread != Spread::Fixed).count();
-        on.budget.as_run().draws * (drawn + 2)
+        on.budget.as_run().worlds * (drawn + 2)
     }
 
     fn run(&self, on: &Context, control: &Control) -> Result<Why, Unanswered> {
         let names: Vec<String> = on.setting.baits.iter().map(|b| b.name.clone()).collect();
         let pair = self.baits.as_ref().map(|two| two_baits(&names, two)).transpose()?;
         let why = Study::prepare(on.models, on.setting, on.budget)?.run(pair.map(Into::into), control)?;
-        let given = given::given(on.models, on.scenario, (why.leader, why.next), on.budget.seed, control)?;
+        let given =
+            one_at_a_time::given(on.models, on.scenario, (why.leader, why.next), on.budget.seed, control)?;
         Ok(Why { given, ..why })
     }
 }
@@ -141,7 +142,7 @@ impl From<WhyError> for Unanswered {
 #[derive(Debug, Clone)]
 pub struct Study<'a> {
     models: &'a Models,
-    setting: &'a Setting,
+    setting: &'a Prepared,
     budget: Budget,
     design: Design,
     /// For each parameter the baits that it moves.
@@ -154,7 +155,7 @@ impl<'a> Study<'a> {
     ///
     /// # Errors
     /// [`WhyError::Fixed`], or incomplete models.
-    pub fn prepare(models: &'a Models, setting: &'a Setting, budget: Budget) -> Result<Self, WhyError> {
+    pub fn prepare(models: &'a Models, setting: &'a Prepared, budget: Budget) -> Result<Self, WhyError> {
         if budget.fixed {
             return Err(WhyError::Fixed);
         }
@@ -166,7 +167,7 @@ impl<'a> Study<'a> {
             .iter()
             .map(|p| (p.spread != Spread::Fixed).then_some(p.name.as_str()))
             .collect();
-        let design = Design::new(budget.seed, &names, budget.draws / SCRAMBLES, SCRAMBLES);
+        let design = Design::new(budget.seed, &names, budget.worlds / SCRAMBLES, SCRAMBLES);
         let mut study = Self { models, setting, budget, design, moves: Vec::new(), varied };
         study.moves = study.screen()?;
         Ok(study)
@@ -193,8 +194,8 @@ impl<'a> Study<'a> {
     /// Strikes per 100 passes of the chosen baits at each point; fewer where it was stopped.
     fn outputs(&self, worlds: &Worlds, points: usize, baits: &[usize], control: &Control) -> Vec<Outputs> {
         let chosen = baits.iter().map(|&b| self.setting.baits[b].clone()).collect();
-        let setting = Setting { baits: chosen, ..self.setting.clone() };
-        let budget = Budget { points, ..self.budget };
+        let setting = Prepared { baits: chosen, ..self.setting.clone() };
+        let budget = Budget { passes: points, ..self.budget };
         let strikes = simulate(&[Condition { setting: &setting, luck: 0 }], worlds, budget, control);
         strikes.per_100(0).columns().into_iter().map(|world| world.to_vec()).collect()
     }
@@ -204,7 +205,7 @@ impl<'a> Study<'a> {
         let all: Vec<usize> = (0..self.setting.baits.len()).collect();
         self.design.halves(|sites| {
             let worlds = self.worlds(sites)?;
-            let mut outputs = self.outputs(&worlds, self.budget.points, &all, control);
+            let mut outputs = self.outputs(&worlds, self.budget.passes, &all, control);
             for (own, assumed) in outputs.iter_mut().zip(&worlds.assumed) {
                 own.push(World::new(self.setting, assumed).ready * assumed.attention);
             }
@@ -298,13 +299,13 @@ impl<'a> Study<'a> {
             let worth = worth::Worth::of(&halves, &all, self.budget.seed);
             for input in &mut inputs {
                 let theta = self.theta(&input.kind, &halves, all.len());
-                input.worth = Some(worth.of_knowing(&theta)?);
+                input.worth = Some(worth.evppi(&theta)?);
             }
             input::by_share(&mut inputs);
             Some(inputs)
         };
         input::by_share(&mut groups);
-        let (everything, best_now) = worth::everything(&halves, &all)?;
+        let (evpi, best_now) = worth::evpi(&halves, &all)?;
         let strikes = column(leader);
         let more = next.map(|n| strikes.iter().zip(column(n)).map(|(a, b)| a - b).collect::<Vec<f64>>());
         let idle = self.varied.iter().filter(|&&d| !self.moves[d].contains(&true)).count();
@@ -319,7 +320,7 @@ impl<'a> Study<'a> {
             complete: parameters.is_some() && halves.len() == SCRAMBLES && mixed_single.len() == SCRAMBLES,
             groups,
             parameters,
-            everything,
+            evpi,
             best_now,
             varied: (self.varied.len(), idle),
             worlds: worlds.len(),
@@ -335,7 +336,7 @@ impl<'a> Study<'a> {
     ) -> Result<Vec<Scramble<Vec<Outputs>>>, ModelsError> {
         let sets: Vec<Vec<usize>> = inputs.iter().map(|(_, members)| members.clone()).collect();
         self.design
-            .mixed(&sets, |sites| Ok(self.outputs(&self.worlds(sites)?, self.budget.points, baits, control)))
+            .mixed(&sets, |sites| Ok(self.outputs(&self.worlds(sites)?, self.budget.passes, baits, control)))
     }
 
     /// What is known when an input is: the score of a parameter, or the share of fish ready to feed and attentive.
@@ -406,6 +407,6 @@ impl Compared<'_> {
 impl Why {
     /// Whether knowing everything would add a difference that matters.
     pub fn finding_out_matters(&self) -> bool {
-        self.everything.mean >= SMALLEST_DIFFERENCE
+        self.evpi.mean >= SMALLEST_DIFFERENCE
     }
 }

@@ -15,7 +15,7 @@ use crate::models::{Models, Spread};
 use crate::random::{Purpose, mix};
 use crate::statistics::distributions::t_quantile;
 use crate::statistics::sensitivity::IndexEstimate;
-use crate::world::Setting;
+use crate::world::Prepared;
 
 /// Rows of the design of a water in all scrambles together: half of what one water alone gets.
 pub const DRAWS: usize = 512;
@@ -64,8 +64,8 @@ pub struct Unknown {
 impl Unknown {
     /// What knowing it gives, by which unknowns are put in order: its share of the spread of the odds, plus its part of
     /// the value of knowing everything; what is not told from luck counts as 0.
-    pub fn gives(&self, everything: f64) -> f64 {
-        self.share.told() + ratio(self.worth.told(), everything)
+    pub fn gives(&self, evpi: f64) -> f64 {
+        self.share.told() + ratio(self.worth.told(), evpi)
     }
 }
 
@@ -79,7 +79,7 @@ pub struct Water {
     /// What the bait draws that strikes most in the mean over worlds, per 100 passes.
     pub strikes: f64,
     /// Value of knowing everything, as a share of that.
-    pub everything: f64,
+    pub evpi: f64,
 }
 
 /// The answer.
@@ -97,8 +97,8 @@ pub struct Waters {
 
 impl Waters {
     /// Value of knowing everything, as a share of what the best bait draws, mean over the waters.
-    pub fn everything(&self) -> f64 {
-        self.waters.iter().map(|w| w.everything).sum::<f64>() / self.waters.len().max(1) as f64
+    pub fn evpi(&self) -> f64 {
+        self.waters.iter().map(|w| w.evpi).sum::<f64>() / self.waters.len().max(1) as f64
     }
 }
 
@@ -108,7 +108,7 @@ struct Singles {
     inputs: Vec<Input>,
     floor: IndexEstimate,
     strikes: f64,
-    everything: f64,
+    evpi: f64,
 }
 
 impl Study<'_> {
@@ -137,11 +137,11 @@ impl Study<'_> {
         }
         let knowing = worth::Worth::of(&halves, &all, self.budget.seed);
         for input in &mut inputs {
-            input.worth = Some(knowing.of_knowing(&self.theta(&input.kind, &halves, all.len()))?);
+            input.worth = Some(knowing.evppi(&self.theta(&input.kind, &halves, all.len()))?);
         }
-        let (everything, best) = worth::everything(&halves, &all)?;
+        let (evpi, best) = worth::evpi(&halves, &all)?;
         let strikes = mean_of(&halves, best);
-        Ok(Some(Singles { leader, inputs, floor, strikes, everything: everything.mean }))
+        Ok(Some(Singles { leader, inputs, floor, strikes, evpi: evpi.mean }))
     }
 }
 
@@ -153,7 +153,7 @@ fn mean_of(halves: &[Scramble<Vec<Outputs>>], bait: usize) -> f64 {
 /// Steps that [`Control::done`] will count at most for one water.
 fn steps_of_one(models: &Models, budget: Budget) -> usize {
     let drawn = models.parameters.iter().filter(|p| p.spread != Spread::Fixed).count();
-    budget.as_run().draws * (2 + drawn + 2)
+    budget.as_run().worlds * (2 + drawn + 2)
 }
 
 /// Steps that [`Control::done`] will count for so many waters.
@@ -167,7 +167,7 @@ pub fn steps(models: &Models, budget: Budget, waters: usize) -> usize {
 /// [`WhyError::Fixed`], [`WhyError::Stopped`] where not even one water was finished, and faults of the models.
 pub fn over(
     models: &Models,
-    waters: &[(String, Setting)],
+    waters: &[(String, Prepared)],
     budget: Budget,
     control: &Control,
 ) -> Result<Waters, WhyError> {
@@ -186,7 +186,7 @@ pub fn over(
         name: name.clone(),
         leader: setting.baits.get(s.leader).map_or(String::new(), |b| b.name.clone()),
         strikes: s.strikes,
-        everything: ratio(s.everything, s.strikes),
+        evpi: ratio(s.evpi, s.strikes),
     });
     let mut found = Waters {
         waters: described.collect(),
@@ -194,7 +194,7 @@ pub fn over(
         unknowns: kinds(models).into_iter().map(|kind| unknown(kind, &done)).collect(),
         floor: done.iter().map(|s| s.floor.total.mean).sum::<f64>() / done.len() as f64,
     };
-    let everything = found.everything();
+    let everything = found.evpi();
     found.unknowns.sort_by(|a, b| {
         let gives = |u: &Unknown| u.gives(everything);
         gives(b).total_cmp(&gives(a)).then_with(|| b.share.mean.total_cmp(&a.share.mean))

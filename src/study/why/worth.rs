@@ -35,7 +35,7 @@ impl Worth {
     ///
     /// # Errors
     /// [`Error`] for values that are not finite.
-    pub fn of_knowing(&self, theta: &[f64]) -> Result<ParameterInformation, Error> {
+    pub fn evppi(&self, theta: &[f64]) -> Result<ParameterInformation, Error> {
         let bins = (theta.len() / PER_BIN).clamp(2, MOST_BINS);
         let mut rng = stream(self.seed, Purpose::Resample, 1);
         parameter_information(theta, self.strikes.view(), bins, SHUFFLES, &mut rng)
@@ -46,10 +46,7 @@ impl Worth {
 ///
 /// # Errors
 /// [`Error`] for fewer than two scrambles or values that are not finite.
-pub fn everything(
-    halves: &[Scramble<Vec<Outputs>>],
-    baits: &[usize],
-) -> Result<(ReplicateMean, usize), Error> {
+pub fn evpi(halves: &[Scramble<Vec<Outputs>>], baits: &[usize]) -> Result<(ReplicateMean, usize), Error> {
     let gain = |rows: &[&Outputs]| {
         let strikes = table(rows, baits);
         perfect_information(&vec![1.0; rows.len()], strikes.view())

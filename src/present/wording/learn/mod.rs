@@ -308,7 +308,7 @@ fn notes(view: &View, told: &Told) -> Vec<String> {
         "{} plain worlds{placed}, {} passes each, seed {}; weighted by the log they are worth {:.0}. k-hat {:.2}: {} (the \
          limit is {:.2}).",
         f.plain,
-        view.budget.points,
+        view.budget.passes,
         view.budget.seed,
         f.effective,
         f.k_hat,

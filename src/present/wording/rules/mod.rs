@@ -4,7 +4,7 @@
 mod pictures;
 mod sentences;
 
-use super::{Readable, circularity};
+use super::{Readable, attribution};
 use crate::present::columns::{Kind, column, raw, read, spreadsheet};
 use crate::present::document::Document;
 use crate::present::table::Table;
@@ -189,7 +189,7 @@ fn here(tried: &Tried, others: usize, view: &View) -> Document {
          `callup rules` tries each over all the conditions it is claimed for and says where it turns."
     ));
     let longer = match answers.iter().map(|a| a.draws).max() {
-        Some(most) if most > view.budget.draws => format!(" Rules that these left open took {most} worlds."),
+        Some(most) if most > view.budget.worlds => format!(" Rules that these left open took {most} worlds."),
         _ => String::new(),
     };
     out.text(format!("{}{longer}", view.run_line()));
@@ -206,8 +206,8 @@ fn paragraphs(view: &View, answer: &Answer, alone: bool) -> Vec<String> {
         source => format!(" ({})", source.trim_end_matches('.')),
     };
     let rests = match alone {
-        true => circularity::sentence(&answer.rests_on),
-        false => format!("Rests on: {}.", circularity::line(&answer.rests_on)),
+        true => attribution::sentence(&answer.rests_on),
+        false => format!("Rests on: {}.", attribution::line(&answer.rests_on)),
     };
     all.push(rests);
     all.push(format!("Literature: {}{source}.", answer.rule.literature.label()));
@@ -263,7 +263,7 @@ fn notes(view: &View, answers: &[Answer]) -> Vec<String> {
         }
     };
     let longer = match answers.iter().max_by_key(|a| a.draws) {
-        Some(a) if a.draws > view.budget.draws && !view.budget.fixed => {
+        Some(a) if a.draws > view.budget.worlds && !view.budget.fixed => {
             format!(" Rules that these left open took {} worlds of {}.", a.draws, a.points)
         }
         _ => String::new(),

@@ -7,7 +7,7 @@ use crate::present::words;
 use crate::statistics::estimate::Estimate;
 use crate::statistics::prim::Limit;
 use crate::statistics::verdict::{Unclear, Verdict};
-use crate::study::circularity::{Circularity, Flag};
+use crate::study::attribution::{Attribution, Flag};
 use crate::study::pace;
 use crate::study::rules::answer::Answer;
 use crate::study::rules::flip::SELDOM;
@@ -349,7 +349,7 @@ pub fn claimed(view: &View, answer: &Answer) -> String {
 }
 
 /// The flag in a cell of a table.
-pub fn rests_briefly(c: &Circularity) -> String {
+pub fn rests_briefly(c: &Attribution) -> String {
     let flag = match c.flag() {
         Flag::NoDifference => "no difference".to_owned(),
         Flag::Physics => "physics".to_owned(),

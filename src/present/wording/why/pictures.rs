@@ -47,7 +47,7 @@ pub fn pictures(view: &View, why: &Why) -> Vec<Picture> {
          than 100. Marks: nineteen of twenty simulations. {}",
         view.note_on(&format!(
             "{} worlds of {} passes each, seed {}.",
-            why.worlds, view.budget.points, view.budget.seed
+            why.worlds, view.budget.passes, view.budget.seed
         ))
     );
     let input = Rows {

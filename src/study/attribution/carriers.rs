@@ -1,7 +1,7 @@
 //! Which assumptions carry the groups that carry an effect: each made neutral, or moved over its range, alone.
 
 use super::worth::{Comparison, Plan, effect};
-use super::{CircularityError, Explained};
+use super::{AttributionError, Explained};
 use crate::engine::Passes;
 use crate::engine::{Control, each};
 use crate::models::assumed::{PHASES, PRESSURES, SPECIES};
@@ -96,7 +96,7 @@ pub(super) fn carriers(
     comparisons: (&[Comparison], &[Comparison]),
     explained: &Explained,
     control: &Control,
-) -> Result<Option<Vec<Carrier>>, CircularityError> {
+) -> Result<Option<Vec<Carrier>>, AttributionError> {
     let carrying = explained.carrying();
     let models = plan.models;
     let tried: Vec<(usize, &Parameter)> = models
@@ -117,7 +117,7 @@ pub(super) fn carriers(
         whole = trial.mean(None)?;
     }
     let part = |of: f64| if whole != 0.0 { of / whole } else { 0.0 };
-    let one = |k: usize| -> Result<Option<Carrier>, CircularityError> {
+    let one = |k: usize| -> Result<Option<Carrier>, AttributionError> {
         if control.stopped() {
             return Ok(None);
         }
@@ -167,7 +167,7 @@ impl<'p> Trial<'p> {
     }
 
     /// Mean effect with parameter number `i` at a value, or with all as drawn.
-    fn mean(&self, changed: Option<(usize, f64)>) -> Result<f64, CircularityError> {
+    fn mean(&self, changed: Option<(usize, f64)>) -> Result<f64, AttributionError> {
         let mut sum = 0.0;
         for (world, passes) in &self.worlds {
             let assumed = match changed {

@@ -4,20 +4,20 @@ use crate::common::{models, setting};
 use callup::engine::Budget;
 use callup::engine::Control;
 use callup::models::{Grade, Group, Groups, Models};
-use callup::present::wording::circularity::{line, sentence};
-use callup::study::circularity::{Circularity, CircularityError, Comparison, Flag, circularity};
-use callup::world::Setting;
-use callup::world::neutral::Side;
+use callup::present::wording::attribution::{line, sentence};
+use callup::study::attribution::{Attribution, AttributionError, Comparison, Flag, attribute};
+use callup::world::Prepared;
+use callup::world::ablation::Side;
 
 type Values = &'static [(&'static str, &'static str)];
 
-const BUDGET: Budget = Budget { seed: 1, draws: 64, points: 64, fixed: false };
+const BUDGET: Budget = Budget { seed: 1, worlds: 64, passes: 64, fixed: false };
 /// Strikes per 100 passes; small, because some of these rules make little difference.
 const DELTA: f64 = 0.1;
 /// Secchi depth and depth of the fish.
 const CONDITIONS: [(&str, &str); 3] = [("2.5 m", "3.5 m"), ("4 m", "4.5 m"), ("5 m", "4 m")];
 
-fn settings(side: Values) -> Vec<Setting> {
+fn settings(side: Values) -> Vec<Prepared> {
     let one = |(secchi, depth): &(&str, &str)| {
         let mut values = vec![("water.secchi", *secchi), ("fish.depth", *depth)];
         values.retain(|(key, _)| side.iter().all(|(own, _)| own != key));
@@ -27,20 +27,20 @@ fn settings(side: Values) -> Vec<Setting> {
     CONDITIONS.iter().map(one).collect()
 }
 
-fn side(setting: &Setting) -> Side<'_> {
+fn side(setting: &Prepared) -> Side<'_> {
     Side { setting, bait: &setting.baits[2] }
 }
 
-fn ask_in(models: &Models, a: Values, b: Values, budget: Budget) -> Circularity {
+fn ask_in(models: &Models, a: Values, b: Values, budget: Budget) -> Attribution {
     let (a, b) = (settings(a), settings(b));
     let comparisons: Vec<Comparison> =
         a.iter().zip(&b).map(|(a, b)| Comparison { a: side(a), b: side(b), pace: [1.0; 2] }).collect();
-    circularity(models, &comparisons, &[], budget, DELTA, &Control::default())
+    attribute(models, &comparisons, &[], budget, DELTA, &Control::default())
         .expect("sound")
         .expect("not stopped")
 }
 
-fn ask(a: Values, b: Values) -> Circularity {
+fn ask(a: Values, b: Values) -> Attribution {
     ask_in(&models(), a, b, BUDGET)
 }
 
@@ -179,7 +179,7 @@ fn the_shares_add_to_the_effect_and_repeat_to_the_bit() {
 #[test]
 fn more_worlds_move_the_shares_by_no_more_than_their_error() {
     let (few, many) =
-        (ask(DEEPER.0, DEEPER.1), ask_in(&models(), DEEPER.0, DEEPER.1, Budget { draws: 256, ..BUDGET }));
+        (ask(DEEPER.0, DEEPER.1), ask_in(&models(), DEEPER.0, DEEPER.1, Budget { worlds: 256, ..BUDGET }));
     assert_eq!(few.flag(), many.flag());
     for (one, other) in few.explained.shares.iter().zip(&many.explained.shares) {
         let se = (one.simulation_se.powi(2) + other.simulation_se.powi(2)).sqrt();
@@ -199,24 +199,18 @@ fn one_world_has_the_luck_of_its_passes() {
 #[test]
 fn stopped_and_empty() {
     let (models, control) = (models(), Control::default());
-    let none = circularity(&models, &[], &[], BUDGET, DELTA, &control);
-    assert!(matches!(none, Err(CircularityError::Statistics(_))));
+    let none = attribute(&models, &[], &[], BUDGET, DELTA, &control);
+    assert!(matches!(none, Err(AttributionError::Statistics(_))));
     control.stop();
     let one = setting(&[]);
     let side = Side { setting: &one, bait: &one.baits[0] };
-    let stopped = circularity(
-        &models,
-        &[Comparison { a: side, b: side, pace: [1.0; 2] }],
-        &[],
-        BUDGET,
-        DELTA,
-        &control,
-    );
+    let stopped =
+        attribute(&models, &[Comparison { a: side, b: side, pace: [1.0; 2] }], &[], BUDGET, DELTA, &control);
     assert_eq!(stopped, Ok(None));
     let mut incomplete = models.clone();
     incomplete.parameters.retain(|p| p.name != "swim.lead");
-    let missing = circularity(&incomplete, &[], &[], BUDGET, DELTA, &Control::default());
-    assert!(matches!(missing, Err(CircularityError::Models(_))));
+    let missing = attribute(&incomplete, &[], &[], BUDGET, DELTA, &Control::default());
+    assert!(matches!(missing, Err(AttributionError::Models(_))));
 }
 
 #[cfg(feature = "parallel")]
@@ -224,7 +218,7 @@ fn stopped_and_empty() {
 fn any_number_of_threads_gives_the_same_bits() {
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
-        pool.install(|| ask_in(&models(), DEEPER.0, DEEPER.1, Budget { draws: 16, ..BUDGET }))
+        pool.install(|| ask_in(&models(), DEEPER.0, DEEPER.1, Budget { worlds: 16, ..BUDGET }))
     };
     assert_eq!(with(1), with(3));
 }

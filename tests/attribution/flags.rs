@@ -1,7 +1,7 @@
 //! Made-up effects whose shares and flags are known by hand.
 
 use callup::models::{Group, Groups};
-use callup::study::circularity::{Explained, Flag, Worth};
+use callup::study::attribution::{Explained, Flag, Worth};
 use proptest::prelude::*;
 
 const WORLDS: usize = 32;

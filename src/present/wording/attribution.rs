@@ -2,7 +2,7 @@
 //! printed, as all text from files.
 
 use crate::models::{Grade, Group, Groups};
-use crate::study::circularity::{Carrier, Circularity, Flag, Share};
+use crate::study::attribution::{Attribution, Carrier, Flag, Share};
 
 /// A group in plain words.
 pub fn group_words(group: Group) -> &'static str {
@@ -23,7 +23,7 @@ const NAMED: usize = 3;
 const TOLD: f64 = 0.1;
 
 /// What it rests on, for a verdict line: "follows from physics and measurement (light and sight about 85 %)".
-pub fn line(c: &Circularity) -> String {
+pub fn line(c: &Attribution) -> String {
     let flag = match c.flag() {
         Flag::NoDifference if c.explained.cancels() => {
             format!("no difference to explain: {}", against_each_other(c))
@@ -43,7 +43,7 @@ pub fn line(c: &Circularity) -> String {
 }
 
 /// The same in a sentence that can be quoted.
-pub fn sentence(c: &Circularity) -> String {
+pub fn sentence(c: &Attribution) -> String {
     let first = match c.flag() {
         Flag::NoDifference if c.explained.cancels() => {
             format!("There is no difference to explain because {}.", against_each_other(c))
@@ -86,7 +86,7 @@ fn graded(carrier: &Carrier) -> String {
 }
 
 /// Guesses beside the one that a restatement names already.
-fn guesses(c: &Circularity) -> Option<String> {
+fn guesses(c: &Attribution) -> Option<String> {
     let restated = c.restated();
     let names: Vec<&str> =
         c.rests_on_guess().into_iter().filter(|g| restated != Some(g)).map(|g| g.name.as_str()).collect();
@@ -100,13 +100,13 @@ fn guesses(c: &Circularity) -> Option<String> {
 }
 
 /// The groups of physics that carry it: "light and sight together with depth, speed and swimming".
-fn physics(c: &Circularity) -> String {
+fn physics(c: &Attribution) -> String {
     let carrying = c.carrying().into_iter().filter(|g| Groups::PHYSICS.has(*g));
     carrying.map(group_words).collect::<Vec<_>>().join(" together with ")
 }
 
 /// "light and sight about 55 %, hunger about 25 %; against it wariness about 20 %".
-fn shares(c: &Circularity) -> String {
+fn shares(c: &Attribution) -> String {
     let mut strong: Vec<&Share> = c.explained.shares.iter().filter(|s| s.share.abs() >= TOLD).collect();
     strong.sort_by(|a, b| b.share.abs().total_cmp(&a.share.abs()));
     let told = |sign: f64| -> Vec<String> {
@@ -128,7 +128,7 @@ fn twentieths(share: f64) -> u32 {
 }
 
 /// "light and sight work for it, size against it, and they cancel".
-fn against_each_other(c: &Circularity) -> String {
+fn against_each_other(c: &Attribution) -> String {
     let strongest = |sign: f64| {
         let best = c.explained.shares.iter().max_by(|a, b| (sign * a.per_100).total_cmp(&(sign * b.per_100)));
         best.map_or("nothing", |s| group_words(s.group))

@@ -1,6 +1,6 @@
 //! The effect of a rule with every set of groups acting.
 
-use super::CircularityError;
+use super::AttributionError;
 use crate::engine::block::{FishColumns, Means, run};
 use crate::engine::points::SCRAMBLES;
 use crate::engine::{Budget, Passes};
@@ -8,7 +8,7 @@ use crate::engine::{Control, each_world};
 use crate::models::{Assumed, Draw, Group, Groups, Models, Worlds};
 use crate::statistics::Error;
 use crate::study::gain;
-use crate::world::neutral::{Ground, Shown, Side};
+use crate::world::ablation::{Ground, Shown, Side};
 
 /// Two sides under one condition: the effect is that of `a` less that of `b`.
 #[derive(Debug, Clone, Copy)]
@@ -35,7 +35,7 @@ pub(super) struct Plan<'a> {
 }
 
 impl<'a> Plan<'a> {
-    pub(super) fn new(models: &'a Models, budget: Budget) -> Result<Self, CircularityError> {
+    pub(super) fn new(models: &'a Models, budget: Budget) -> Result<Self, AttributionError> {
         Ok(Self { models, budget, worlds: budget.worlds(models)? })
     }
 
@@ -44,7 +44,7 @@ impl<'a> Plan<'a> {
     }
 
     pub(super) fn passes(&self, world: usize) -> Passes {
-        Passes::of_world(self.budget.seed, world, self.budget.points)
+        Passes::of_world(self.budget.seed, world, self.budget.passes)
     }
 
     pub(super) fn draw(&self, world: usize) -> &Draw {
@@ -62,7 +62,7 @@ pub(super) fn worths(
     comparisons: &[Comparison],
     over: &[Comparison],
     control: &Control,
-) -> Result<Option<Vec<Worths>>, CircularityError> {
+) -> Result<Option<Vec<Worths>>, AttributionError> {
     if comparisons.is_empty() {
         return Err(Error::TooFew { what: "comparisons", got: 0, need: 1 }.into());
     }

@@ -1,7 +1,7 @@
 //! What a difference between two sides rests on: physics and measurement, or one assumption said again.
 //!
 //! The effect of a rule is the mean difference of its sides over conditions and plausible worlds. It is worked out
-//! with every set of groups of assumptions acting and the others neutral ([`crate::world::neutral`]), 128 sets; the
+//! with every set of groups of assumptions acting and the others neutral ([`crate::world::ablation`]), 128 sets; the
 //! exact Shapley shares of the seven groups add to the effect, and a group that makes no difference gets nothing.
 //!
 //! [`worth`] works out the 128 effects, [`explained`] turns them into shares and a flag, [`carriers`] names the
@@ -26,7 +26,7 @@ pub const BUDGET: (usize, usize) = (128, 64);
 
 /// Why a difference could not be explained.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum CircularityError {
+pub enum AttributionError {
     /// The models are incomplete.
     #[error(transparent)]
     Models(#[from] ModelsError),
@@ -37,14 +37,14 @@ pub enum CircularityError {
 
 /// What a difference rests on.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Circularity {
+pub struct Attribution {
     /// The effect, its shares and the flag.
     pub explained: Explained,
     /// Assumptions that carry the groups which carry the effect, strongest first.
     pub carriers: Vec<Carrier>,
 }
 
-impl Circularity {
+impl Attribution {
     /// The effect A - B in strikes per 100 passes, all assumptions acting.
     pub fn total(&self) -> Effect {
         self.explained.total()
@@ -90,15 +90,15 @@ impl Circularity {
 /// [`Control::done`] counts the world draws. The same bits for any number of threads.
 ///
 /// # Errors
-/// [`CircularityError`]: no comparison, or models that lack a parameter.
-pub fn circularity(
+/// [`AttributionError`]: no comparison, or models that lack a parameter.
+pub fn attribute(
     models: &Models,
     comparisons: &[Comparison<'_>],
     over: &[Comparison<'_>],
     budget: Budget,
     smallest_difference: f64,
     control: &Control,
-) -> Result<Option<Circularity>, CircularityError> {
+) -> Result<Option<Attribution>, AttributionError> {
     let plan = worth::Plan::new(models, budget)?;
     let Some(worths) = worth::worths(&plan, comparisons, over, control)? else { return Ok(None) };
     let by_world: Vec<Worth> = worths.iter().map(worth::over_passes).collect();
@@ -110,5 +110,5 @@ pub fn circularity(
     let Some(carriers) = carriers::carriers(&plan, (comparisons, over), &explained, control)? else {
         return Ok(None);
     };
-    Ok(Some(Circularity { explained, carriers }))
+    Ok(Some(Attribution { explained, carriers }))
 }

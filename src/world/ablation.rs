@@ -23,7 +23,7 @@
 
 use super::clear_view::ClearView;
 use super::look::LookTable;
-use super::{Offer, OfferedBait, PlainSense, RiseLimit, Setting, World};
+use super::{BaitInWater, Offer, PlainSense, Prepared, RiseLimit, World};
 use super::{readiness, ready, size_mismatch, sound_mismatch};
 use crate::fish::{inspection, rising};
 use crate::maths::{exp, hypot, ln};
@@ -33,9 +33,9 @@ use crate::models::{Assumed, Group, Groups};
 #[derive(Debug, Clone, Copy)]
 pub struct Side<'a> {
     /// Where it is offered.
-    pub setting: &'a Setting,
+    pub setting: &'a Prepared,
     /// What is offered.
-    pub bait: &'a OfferedBait,
+    pub bait: &'a BaitInWater,
 }
 
 /// A side in one world.
@@ -111,7 +111,7 @@ impl<'a> Shown<'a> {
         world.depth_spread_m = other.world.depth_spread_m;
         world.half_width_m = other.world.half_width_m;
         world.pursuit = other.world.pursuit;
-        let bait = OfferedBait { path: other.side.bait.path.clone(), ..self.side.bait.clone() };
+        let bait = BaitInWater { path: other.side.bait.path.clone(), ..self.side.bait.clone() };
         let own = world.offer(self.side.setting, self.assumed, &bait);
         let offer = Offer {
             path: other.offer.path.clone(),

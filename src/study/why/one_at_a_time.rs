@@ -9,7 +9,7 @@ use crate::engine::{Budget, Strikes};
 use crate::models::{Assumed, Models};
 use crate::scenario::{Clarity, Scenario};
 use crate::study::over_worlds;
-use crate::world::{Setting, SettingError};
+use crate::world::{PrepareError, Prepared};
 use ndarray::Axis;
 
 /// Worlds and passes: enough for the middle of the odds to a few tenths.
@@ -122,19 +122,24 @@ pub fn given(
     let mut places = Vec::new();
     for (what, three) in &wanted {
         for &value in three {
-            let setting = with(&only, *what, value).map(|other| Setting::new(&other, models));
+            let setting = with(&only, *what, value).map(|other| Prepared::new(&other, models));
             places.push(match setting {
                 Some(Ok(setting)) => {
                     settings.push(setting);
                     Some(settings.len() - 1)
                 }
-                Some(Err(SettingError::Models(e))) => return Err(e.into()),
+                Some(Err(PrepareError::Models(e))) => return Err(e.into()),
                 _ => None,
             });
         }
     }
     let (draws, points) = BUDGET;
-    let table = Strikes::of(models, &settings, Budget { seed, draws, points, fixed: false }, control)?;
+    let table = Strikes::of(
+        models,
+        &settings,
+        Budget { seed, worlds: draws, passes: points, fixed: false },
+        control,
+    )?;
     if table.draws() < draws {
         return Ok(Vec::new());
     }

@@ -5,21 +5,21 @@ use callup::engine::Control;
 use callup::engine::block::{FishColumns, run};
 use callup::engine::{Budget, Passes, Strikes};
 use callup::models::{Assumed, Group, Groups};
-use callup::study::circularity::worth::{over_passes, worth};
-use callup::study::circularity::{Comparison, Worth};
-use callup::world::neutral::{Ground, Shown, Side};
-use callup::world::{OfferedBait, Setting, World};
+use callup::study::attribution::worth::{over_passes, worth};
+use callup::study::attribution::{Comparison, Worth};
+use callup::world::ablation::{Ground, Shown, Side};
+use callup::world::{BaitInWater, Prepared, World};
 
 const SEED: u64 = 3;
 const POINTS: usize = 64;
 /// Strikes among the stages.
 const STRUCK: usize = 2;
 
-fn side(setting: &Setting, bait: usize) -> Side<'_> {
+fn side(setting: &Prepared, bait: usize) -> Side<'_> {
     Side { setting, bait: &setting.baits[bait] }
 }
 
-fn worths(a: (&Setting, usize), b: (&Setting, usize)) -> Vec<Worth> {
+fn worths(a: (&Prepared, usize), b: (&Prepared, usize)) -> Vec<Worth> {
     let comparison = Comparison { a: side(a.0, a.1), b: side(b.0, b.1), pace: [1.0; 2] };
     let worlds = drawn(SEED, 16);
     let one = |(i, assumed): (usize, &Assumed)| {
@@ -29,7 +29,7 @@ fn worths(a: (&Setting, usize), b: (&Setting, usize)) -> Vec<Worth> {
 }
 
 /// Two settings that differ in almost everything, and a bait of either.
-fn unlike() -> [Setting; 2] {
+fn unlike() -> [Prepared; 2] {
     [
         setting(&[]),
         setting(&[
@@ -77,7 +77,7 @@ fn with_nothing_neutral_a_side_is_what_it_is() {
 #[test]
 fn with_everything_acting_the_effect_is_that_of_the_strike_table() {
     let settings = unlike();
-    let budget = Budget { seed: SEED, draws: 16, points: POINTS, fixed: false };
+    let budget = Budget { seed: SEED, worlds: 16, passes: POINTS, fixed: false };
     let table = Strikes::of(&models(), &settings, budget, &Control::default()).expect("table");
     let effects = worths((&settings[0], 3), (&settings[1], 8));
     /// Sums of four scrambles in another order.
@@ -163,7 +163,7 @@ const LEVEL: f64 = 0.25;
 #[test]
 fn neutral_groups_leave_the_level_near_what_it_was() {
     let assumed = drawn(1, 64);
-    let mean = |setting: &Setting, bait: &OfferedBait, neutral: Groups| -> f64 {
+    let mean = |setting: &Prepared, bait: &BaitInWater, neutral: Groups| -> f64 {
         let one = |(i, a): (usize, &Assumed)| {
             let shown = Shown::new(Side { setting, bait }, a);
             let mut ground = Ground::new(&shown, &shown, neutral);

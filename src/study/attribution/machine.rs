@@ -1,10 +1,10 @@
 //! What a rule rests on, for programs.
 
-use super::{Circularity, Effect, Share};
+use super::{Attribution, Effect, Share};
 use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
-impl Serialize for Circularity {
+impl Serialize for Attribution {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         out(self).serialize(to)
     }
@@ -16,7 +16,7 @@ fn effect_json(e: Effect) -> Value {
 
 /// What a rule rests on, for programs. Shares are signed: positive works for the sign of the effect; absolute values
 /// add to 1.
-fn out(c: &Circularity) -> Value {
+fn out(c: &Attribution) -> Value {
     let shares: Vec<Value> = c
         .explained
         .shares

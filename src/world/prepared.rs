@@ -17,7 +17,7 @@ use std::sync::Arc;
 
 /// Why a checked scenario cannot be set up.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum SettingError {
+pub enum PrepareError {
     /// The sun cannot be placed.
     #[error(transparent)]
     Sun(#[from] SunError),
@@ -52,7 +52,7 @@ pub enum SettingError {
 
 /// A bait with its running path on this tackle.
 #[derive(Debug, Clone, PartialEq)]
-pub struct OfferedBait {
+pub struct BaitInWater {
     /// Name.
     pub name: String,
     /// Sizes as the optics sees them.
@@ -69,7 +69,7 @@ pub struct OfferedBait {
 
 /// A scenario, set up.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Setting {
+pub struct Prepared {
     /// Where the sun stands.
     pub sun: Sun,
     /// Cloud cover, 0..1.
@@ -121,7 +121,7 @@ pub struct Setting {
     /// Share of the time in which it moves.
     pub moving_share: f64,
     /// The box.
-    pub baits: Arc<[OfferedBait]>,
+    pub baits: Arc<[BaitInWater]>,
 }
 
 /// Names of the phases by place in the tables of the models.
@@ -144,10 +144,10 @@ fn find<T>(
     kind: &'static str,
     name: &str,
     of: impl Fn(&T) -> &str,
-) -> Result<usize, SettingError> {
+) -> Result<usize, PrepareError> {
     all.iter()
         .position(|t| of(t) == name)
-        .ok_or_else(|| SettingError::Unknown { kind, name: name.to_owned() })
+        .ok_or_else(|| PrepareError::Unknown { kind, name: name.to_owned() })
 }
 
 /// The body of a scenario's bait.
@@ -167,20 +167,20 @@ pub fn body_of(bait: &Bait) -> Body {
 /// How the scenario's tackle pulls a bait through its water, from where the cast puts it.
 ///
 /// # Errors
-/// [`SettingError::Path`] for a bait that cannot be cast.
+/// [`PrepareError::Path`] for a bait that cannot be cast.
 pub fn retrieve_of(
     scenario: &Scenario,
     bait: &Bait,
     line: &Line,
     fixed: &Assumed,
-) -> Result<Retrieve, SettingError> {
+) -> Result<Retrieve, PrepareError> {
     let t = scenario.water.temperature_c;
     let cast_m = match scenario.tackle.cast {
         Cast::LineOut(line_out_m) => line_out_m,
         Cast::Launch(speed_m_s) => {
             flight(bait, line, speed_m_s, fixed)
                 .fly()
-                .map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })?
+                .map_err(|reason| PrepareError::Path { bait: bait.name.clone(), reason })?
                 .range_m
         }
     };
@@ -213,8 +213,8 @@ fn flight(bait: &Bait, line: &Line, speed_m_s: f64, fixed: &Assumed) -> Flight {
 /// The scenario's line.
 ///
 /// # Errors
-/// [`SettingError::Unknown`] for a material that the models do not hold.
-pub fn line_of(scenario: &Scenario, models: &Models) -> Result<Line, SettingError> {
+/// [`PrepareError::Unknown`] for a material that the models do not hold.
+pub fn line_of(scenario: &Scenario, models: &Models) -> Result<Line, PrepareError> {
     let i = find(&models.lines, "line", &scenario.tackle.line, |l| &l.name)?;
     Ok(Line { diameter_m: scenario.tackle.diameter_m, density_kg_m3: models.lines[i].density_kg_m3 })
 }
@@ -227,8 +227,8 @@ pub fn coefficients(fixed: &Assumed) -> BodyCoefficients {
 /// The running path of a bait on this tackle: worked out, then scaled where the scenario says how deep it runs.
 ///
 /// # Errors
-/// [`SettingError::Path`] for a bait that cannot run.
-pub fn path_of(bait: &Bait, retrieve: &Retrieve, line: &Line, fixed: &Assumed) -> Result<Path, SettingError> {
+/// [`PrepareError::Path`] for a bait that cannot run.
+pub fn path_of(bait: &Bait, retrieve: &Retrieve, line: &Line, fixed: &Assumed) -> Result<Path, PrepareError> {
     let solve = || {
         let body = body_of(bait);
         body.check()?;
@@ -238,15 +238,15 @@ pub fn path_of(bait: &Bait, retrieve: &Retrieve, line: &Line, fixed: &Assumed) -
             None => Ok(path),
         }
     };
-    solve().map_err(|reason| SettingError::Path { bait: bait.name.clone(), reason })
+    solve().map_err(|reason| PrepareError::Path { bait: bait.name.clone(), reason })
 }
 
-impl Setting {
+impl Prepared {
     /// Sets a scenario up: places the sun, runs every bait, finds every name.
     ///
     /// # Errors
-    /// [`SettingError`]; a scenario checked against the same models meets none but a sun outside its years.
-    pub fn new(scenario: &Scenario, models: &Models) -> Result<Self, SettingError> {
+    /// [`PrepareError`]; a scenario checked against the same models meets none but a sun outside its years.
+    pub fn new(scenario: &Scenario, models: &Models) -> Result<Self, PrepareError> {
         let fixed = Assumed::defaults(models)?;
         let tint_index = find(&models.tints, "tint", scenario.water.tint.label(), |t| &t.name)?;
         let forage = find(&models.forages, "forage", &scenario.forage.kind, |f| &f.name)?;
@@ -342,9 +342,9 @@ fn offered(
     line: &Line,
     models: &Models,
     fixed: &Assumed,
-) -> Result<OfferedBait, SettingError> {
+) -> Result<BaitInWater, PrepareError> {
     let body = body_of(bait);
-    Ok(OfferedBait {
+    Ok(BaitInWater {
         name: bait.name.clone(),
         outline: outline(bait.length_m, bait.height_m, bait.width_m, fixed),
         volume_m3: body.volume_m3(retrieve.water_density_kg_m3),
@@ -354,7 +354,7 @@ fn offered(
     })
 }
 
-fn prepare(models: &Models, index: usize, fixed: &Assumed) -> Result<Tint, SettingError> {
+fn prepare(models: &Models, index: usize, fixed: &Assumed) -> Result<Tint, PrepareError> {
     let t = &models.tints[index];
     let recipe = Recipe {
         dissolved_440_per_m: t.dissolved_440,
@@ -366,5 +366,5 @@ fn prepare(models: &Models, index: usize, fixed: &Assumed) -> Result<Tint, Setti
         scattering_exponent: t.scattering_power,
     };
     Tint::prepare(&recipe, [fixed.green_cone_nm, fixed.red_cone_nm])
-        .map_err(|reason| SettingError::Recipe { tint: t.name.clone(), reason })
+        .map_err(|reason| PrepareError::Recipe { tint: t.name.clone(), reason })
 }
