@@ -11,12 +11,12 @@
 //! let text = library::get("first-light").ok_or("no such scenario")?;
 //! let checked = load(text, "first-light", &[], &Catalogue::of(&models))
 //!     .map_err(|faults| faults.iter().map(|f| f.render_plain(text)).collect::<String>())?;
-//! let setting = Prepared::new(&checked.scenario, &models)?;
+//! let prepared = Prepared::new(&checked.scenario, &models)?;
 //!
 //! // Few worlds and passes: quick, and coarse.
-//! let budget = Budget { draws: 16, points: 64, ..Budget::default() };
-//! let table = Strikes::of(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
-//! let odds = odds(&models, &setting, &table, 0, budget.seed);
+//! let budget = Budget { worlds: 16, passes: 64, ..Budget::default() };
+//! let table = Strikes::of(&models, std::slice::from_ref(&prepared), budget, &Control::default())?;
+//! let odds = odds(&models, &prepared, &table, 0, budget.seed);
 //! let leader = &odds.baits[odds.order[0]];
 //! println!("{}: {:.1} strikes in 100 passes", leader.name, leader.strikes.point);
 //! assert!(leader.strikes.low <= leader.strikes.point && leader.strikes.point <= leader.strikes.high);
