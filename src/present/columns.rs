@@ -108,13 +108,12 @@ pub enum Kind {
 
 /// A column of rows of type `R`.
 pub struct Column<'a, R> {
-    /// Its name for programs, with the unit.
+    /// Its name for programs, with the unit; a spreadsheet does without a column that has none.
     name: String,
     heading: String,
     kind: Kind,
     get: Box<dyn Fn(&R) -> Cell + 'a>,
     read: bool,
-    spread: bool,
 }
 
 impl<'a, R> Column<'a, R> {
@@ -122,14 +121,10 @@ impl<'a, R> Column<'a, R> {
     pub fn spreadsheet_only(self) -> Self {
         Self { read: false, ..self }
     }
-
-    /// A spreadsheet does without it.
-    pub fn read_only(self) -> Self {
-        Self { spread: false, ..self }
-    }
 }
 
-/// A column: its name for programs, its heading for people, its kind, where a row has it.
+/// A column: its name for programs (none where a spreadsheet does without it), its heading for people, its kind, where a
+/// row has it.
 pub fn column<'a, R, C: Into<Cell>>(
     name: impl Into<String>,
     heading: impl Into<String>,
@@ -142,7 +137,6 @@ pub fn column<'a, R, C: Into<Cell>>(
         kind,
         get: Box::new(move |row| get(row).into()),
         read: true,
-        spread: true,
     }
 }
 
@@ -174,7 +168,7 @@ pub fn read<R>(columns: &[Column<R>], rows: &[R], units: UnitSystem) -> Table {
 
 /// The rows for a spreadsheet: plain numbers, one to a cell, under names for programs.
 pub fn spreadsheet<R>(columns: &[Column<R>], rows: &[R]) -> Table {
-    let columns: Vec<&Column<R>> = columns.iter().filter(|c| c.spread).collect();
+    let columns: Vec<&Column<R>> = columns.iter().filter(|c| !c.name.is_empty()).collect();
     let parts = |c: &&Column<R>| {
         let filled = rows.iter().map(|r| (c.get)(r)).find(|cell| *cell != Cell::Nothing);
         let endings: &[&str] = match filled {
@@ -259,7 +253,7 @@ mod tests {
             column("strikes_per_100", "strikes in 100", Kind::Odds, |_: &(bool, f64)| e),
             column("depth_m", "runs to", Kind::Length, |r: &(bool, f64)| r.1),
             column("rank", "rank", Kind::Ranks, |_: &(bool, f64)| Cell::Range(1.0, 3.0)),
-            column("", "of 100", Kind::OfHundred, |r: &(bool, f64)| r.1 / 10.0).read_only(),
+            column("", "of 100", Kind::OfHundred, |r: &(bool, f64)| r.1 / 10.0),
             raw("simulation_se", |_: &(bool, f64)| e.simulation_se),
         ];
         let rows = [(true, 3.048), (false, 6.096)];

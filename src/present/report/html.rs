@@ -74,11 +74,6 @@ pub fn list<S: AsRef<str>>(items: impl IntoIterator<Item = S>) -> String {
     format!("<ul>\n{items}</ul>\n")
 }
 
-/// A heading within a section.
-pub fn subheading(text: &str) -> String {
-    format!("<h3>{}</h3>\n", escape_xml(text))
-}
-
 /// Text kept as it is, line by line.
 pub fn verbatim(text: &str, label: &str) -> String {
     // Line breaks are what the escaping of names takes away: each line is escaped alone.
