@@ -7,15 +7,21 @@
 
 use crate::statistics::estimate::Estimate;
 
+/// Strikes per 100 below and above which no number is said.
+const LEAST_SAID: f64 = 0.95;
+const MOST_SAID: f64 = 99.0;
+/// A difference per 100 smaller than this is less than 1 either way.
+const LEAST_DIFFERENCE: f64 = 0.75;
+
 /// A number of strikes per 100, without "about": "under 1", "1.5", "7", "34", "over 99".
 ///
 /// Below 3 the nearest half, above it the nearest whole number.
 pub fn number_per_100(p: f64) -> String {
     if !p.is_finite() {
         "not known".into()
-    } else if p < 0.95 {
+    } else if p < LEAST_SAID {
         "under 1".into()
-    } else if p > 99.0 {
+    } else if p > MOST_SAID {
         "over 99".into()
     } else {
         amount(p)
@@ -65,7 +71,7 @@ pub fn two_digits(x: f64) -> String {
 /// "about 7", "under 1".
 pub fn per_100(p: f64) -> String {
     let n = number_per_100(p);
-    if n.starts_with(|c: char| c.is_ascii_digit()) { format!("about {n}") } else { n }
+    if (LEAST_SAID..=MOST_SAID).contains(&p) { format!("about {n}") } else { n }
 }
 
 /// "about 7 (3 to 14)": a middle value and the range of plausible worlds, for labels.
@@ -94,6 +100,14 @@ fn with_range(said: String, median: f64, low: f64, high: f64) -> String {
     }
 }
 
+/// The luck of a simulation as it is said: "under 0.1", "0.3"; one standard error.
+pub fn luck(se: f64) -> String {
+    if se < 0.1 { "under 0.1".into() } else { format!("{se:.1}") }
+}
+
+/// What is seen from nearer than this, in the reader's unit, is not seen: it would be written as 0.0.
+pub const UNSEEN: f64 = 0.05;
+
 /// A difference per 100 too small for halves: "under 0.1", "0.3", "1.2".
 pub fn small(value: f64) -> String {
     if value.abs() < 0.005 {
@@ -121,7 +135,7 @@ pub fn per_hour(e: &Estimate) -> String {
 pub fn more_or_fewer(d: f64) -> String {
     if !d.is_finite() {
         "not known".into()
-    } else if d.abs() < 0.75 {
+    } else if d.abs() < LEAST_DIFFERENCE {
         "less than 1 either way".into()
     } else {
         format!("{} {}", amount(d.abs()), if d > 0.0 { "more" } else { "fewer" })
@@ -130,26 +144,22 @@ pub fn more_or_fewer(d: f64) -> String {
 
 /// "about 3 more in 100 (1 fewer to 6 more)": a difference and its range over plausible worlds.
 pub fn difference_per_100(median: f64, low: f64, high: f64) -> String {
-    let said = match more_or_fewer(median) {
-        d if d.starts_with(|c: char| c.is_ascii_digit()) => format!("about {d} in 100"),
-        d => format!("{d} in 100"),
-    };
+    let told = |d: f64| d.abs() >= LEAST_DIFFERENCE;
+    let about = if median.is_finite() && told(median) { "about " } else { "" };
+    let said = format!("{about}{} in 100", more_or_fewer(median));
     if !low.is_finite() || !high.is_finite() || !median.is_finite() {
         return said;
     }
     let (l, h) = (more_or_fewer(low), more_or_fewer(high));
-    if l == h {
-        return if low.abs() < 0.75 { said } else { format!("{said} ({l})") };
-    }
-    let end = |d: f64, text: String| if d.abs() < 0.75 { "none".to_owned() } else { text };
-    match (end(low, l), end(high, h)) {
-        (l, h) if l.ends_with("more") && h.ends_with("more") => {
-            format!("{said} ({} to {h})", l.trim_end_matches(" more"))
-        }
-        (l, h) if l.ends_with("fewer") && h.ends_with("fewer") => {
-            format!("{said} ({} to {l})", h.trim_end_matches(" fewer"))
-        }
-        (l, h) => format!("{said} ({l} to {h})"),
+    match (told(low), told(high)) {
+        (false, false) => said,
+        _ if l == h => format!("{said} ({l})"),
+        // Both ends on one side: the word for it is said once.
+        (true, true) if low > 0.0 => format!("{said} ({} to {h})", amount(low)),
+        (true, true) if high < 0.0 => format!("{said} ({} to {l})", amount(-high)),
+        (true, true) => format!("{said} ({l} to {h})"),
+        (false, true) => format!("{said} (none to {h})"),
+        (true, false) => format!("{said} ({l} to none)"),
     }
 }
 
@@ -164,12 +174,21 @@ pub fn count(n: usize, one: &str, many: &str) -> String {
 
 /// "A", "A and B", "A, B and C".
 pub fn list<S: AsRef<str>>(names: &[S]) -> String {
+    joined(names, "and")
+}
+
+/// "A", "A or B", "A, B or C".
+pub fn either_of<S: AsRef<str>>(names: &[S]) -> String {
+    joined(names, "or")
+}
+
+fn joined<S: AsRef<str>>(names: &[S], last_by: &str) -> String {
     match names {
         [] => String::new(),
         [one] => one.as_ref().to_owned(),
         [most @ .., last] => {
             let most: Vec<&str> = most.iter().map(AsRef::as_ref).collect();
-            format!("{} and {}", most.join(", "), last.as_ref())
+            format!("{} {last_by} {}", most.join(", "), last.as_ref())
         }
     }
 }

@@ -80,7 +80,7 @@ fn reach(view: &View, bait: &BaitOdds, called: &str) -> String {
     let range_m = if gap_m >= 0.0 { bait.seen_from.up } else { bait.seen_from.down };
     let way = if gap_m >= 0.0 { "above the fish" } else { "below the fish" };
     let far = u.length(range_m);
-    let sight = if far.starts_with("0.0 ") {
+    let sight = if u.length_value(range_m).0 < words::UNSEEN {
         "the fish cannot make it out".to_owned()
     } else if range_m < gap_m.abs() {
         format!("the fish would see it from {far}, not far enough")
@@ -107,7 +107,7 @@ fn luck(view: &View, odds: &Odds) -> String {
         return "One world only: every assumption at its default.".into();
     }
     let worst = odds.baits.iter().map(|b| b.strikes.simulation_se).fold(0.0, f64::max);
-    let size = if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") };
+    let size = words::luck(worst);
     format!(
         "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this \
          simulation is apart from that: {size} on a middle value (one standard error), less with more computing."

@@ -363,7 +363,7 @@ fn notes(view: &View, day: &Day) -> Vec<String> {
         notes.push(format!(
             "The ranges are what nobody knows about fish. The luck of this simulation adds {} to a middle value at most \
              (one standard error); --worlds and --passes shrink it. {} The same worlds and passes at every hour.",
-            if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
+            words::luck(worst),
             view.run_line()
         ));
     } else {

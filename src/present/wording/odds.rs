@@ -119,7 +119,7 @@ fn explanations(view: &View, odds: &Odds) -> Vec<String> {
         notes.push(format!(
             "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this \
              simulation adds {} to a middle value at most (one standard error). {}",
-            if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") },
+            words::luck(worst),
             view.run_line(),
         ));
     }

@@ -313,12 +313,12 @@ fn notes(view: &View, pack: &Pack) -> Vec<String> {
         let sample = if pack.axes.is_empty() {
             String::new()
         } else {
-            format!(" and the sample of conditions {}", luck(chosen.best.sampling_se))
+            format!(" and the sample of conditions {}", words::luck(chosen.best.sampling_se))
         };
         notes.push(format!(
             "The luck of this simulation adds {}{sample} to the strikes (one standard error); --worlds, --passes and \
              --conditions shrink it. {} The same worlds and passes in every condition.",
-            luck(chosen.best.strikes.simulation_se),
+            words::luck(chosen.best.strikes.simulation_se),
             view.run_line()
         ));
     }
@@ -327,8 +327,4 @@ fn notes(view: &View, pack: &Pack) -> Vec<String> {
         notes.push(format!("In {unproven} worlds the search for the best set was cut short."));
     }
     notes
-}
-
-fn luck(se: f64) -> String {
-    if se < 0.1 { "under 0.1".to_owned() } else { format!("{se:.1}") }
 }

@@ -226,7 +226,7 @@ fn notes(view: &View, answer: &Answer) -> Vec<String> {
     let luck = if view.budget.fixed {
         String::new()
     } else {
-        let by = if worst < 0.1 { "under 0.1".to_owned() } else { format!("{worst:.1}") };
+        let by = words::luck(worst);
         format!(
             "The ranges are what nobody knows about fish. The luck of this simulation adds {by} to a middle value at \
              most (one standard error); --worlds and --passes shrink it. "

@@ -296,7 +296,7 @@ fn notes(view: &View, told: &Told) -> Vec<String> {
     let mut notes = vec![format!(
         "The ranges are what nobody knows about fish: nine in ten plausible worlds lie within. The luck of this simulation \
          adds {} to a middle value at most (one standard error).",
-        if luck < 0.1 { "under 0.1".to_owned() } else { format!("{luck:.1}") }
+        words::luck(luck)
     )];
     let f = &l.fit;
     let placed = match (f.worlds.len() - f.plain, f.adapted) {

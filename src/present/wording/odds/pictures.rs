@@ -158,7 +158,7 @@ fn reach_caption(view: &View, odds: &Odds, shown: &[usize]) -> String {
     let range = if gap >= 0.0 { seen.up } else { seen.down };
     let way = if gap >= 0.0 { "below" } else { "above" };
     let sight = match u.length(range) {
-        _ if u.length_value(range).0 < 0.05 => "cannot make it out".to_string(),
+        _ if u.length_value(range).0 < words::UNSEEN => "cannot make it out".to_string(),
         far => format!("sees it from {far}{}", if range < gap.abs() { ", not far enough" } else { "" }),
     };
     format!(

@@ -24,16 +24,15 @@ fn size(x: f64) -> String {
 /// "none to 2 more", "1 fewer to 3 more": where nine in ten plausible worlds lie, seen from the leader.
 fn range(e: &Estimate, sign: f64) -> String {
     let (low, high) = if sign >= 0.0 { (e.low, e.high) } else { (-e.high, -e.low) };
-    let end = |x: f64| match size(x) {
-        s if s == "none" => s,
-        s if x < 0.0 => format!("{s} fewer"),
-        s => format!("{s} more"),
+    let end = |x: f64| match x {
+        none if none.abs() < NONE => size(x),
+        fewer if fewer < 0.0 => format!("{} fewer", size(x)),
+        _ => format!("{} more", size(x)),
     };
     match (end(low), end(high)) {
         (l, h) if l == h => l,
-        (l, h) if l.ends_with(" more") && h.ends_with(" more") => {
-            format!("{} to {h}", l.trim_end_matches(" more"))
-        }
+        // Both ends on one side: the word for it is said once.
+        (_, h) if low >= NONE => format!("{} to {h}", size(low)),
         (l, h) => format!("{l} to {h}"),
     }
 }
@@ -190,7 +189,8 @@ fn along(side: &Side, falls: bool, answer: &Answer) -> String {
     } else {
         "rise, from"
     };
-    let numbers = match words::number_per_100(from) == words::number_per_100(to) {
+    let both_ends = words::number_per_100(from) == words::number_per_100(to);
+    let numbers = match both_ends {
         true => format!("{} in 100 passes at both ends", words::per_100(from)),
         false => format!("{} to {} in 100 passes", words::per_100(from), words::number_per_100(to)),
     };
@@ -199,7 +199,7 @@ fn along(side: &Side, falls: bool, answer: &Answer) -> String {
         "between a {} of {first} and of {last} strikes {} {numbers}; {}from end to end they {claimed} in {}, by {} or \
          more in {}, and at every single step in {}",
         side.name,
-        if numbers.ends_with("ends") { way.replace(", from", " a little:") } else { way.to_owned() },
+        if both_ends { way.replace(", from", " a little:") } else { way.to_owned() },
         if r.per_hour.is_some() { "at equal time, " } else { "" },
         words::worlds(r.holds_share),
         words::two_digits(answer.rule.smallest_difference),
@@ -309,7 +309,7 @@ fn limit(view: &View, conditions: &[Condition], l: &Limit) -> Option<String> {
             })
             .map(|(_, w)| w.as_str())
             .collect();
-        return Some(format!("{} is {}", side.name, words::list(&inside).replace(" and ", " or ")));
+        return Some(format!("{} is {}", side.name, words::either_of(&inside)));
     }
     // The reader's unit by the very conversion of the axis: two values tell the straight line between the units.
     let (kept, shown) = (axis.numbers(), &side.values);
