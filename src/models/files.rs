@@ -9,18 +9,25 @@ use serde::Deserialize;
 use std::collections::{BTreeMap, BTreeSet};
 use toml::Spanned;
 
+/// A file as `build.rs` leaves it: whole, or for the page without comments and sources, which it does not show.
+macro_rules! embedded {
+    ($name:literal) => {
+        ($name, include_str!(concat!(env!("OUT_DIR"), "/", $name)))
+    };
+}
+
 /// The files as shipped: name and text.
 pub const EMBEDDED: [(&str, &str); 10] = [
-    ("models/fish.toml", include_str!("../../models/fish.toml")),
-    ("models/largemouth.toml", include_str!("../../models/largemouth.toml")),
-    ("models/smallmouth.toml", include_str!("../../models/smallmouth.toml")),
-    ("models/season.toml", include_str!("../../models/season.toml")),
-    ("models/water.toml", include_str!("../../models/water.toml")),
-    ("models/baits.toml", include_str!("../../models/baits.toml")),
-    ("models/lines.toml", include_str!("../../models/lines.toml")),
-    ("models/finishes.toml", include_str!("../../models/finishes.toml")),
-    ("models/forage.toml", include_str!("../../models/forage.toml")),
-    ("models/practice.toml", include_str!("../../models/practice.toml")),
+    embedded!("models/fish.toml"),
+    embedded!("models/largemouth.toml"),
+    embedded!("models/smallmouth.toml"),
+    embedded!("models/season.toml"),
+    embedded!("models/water.toml"),
+    embedded!("models/baits.toml"),
+    embedded!("models/lines.toml"),
+    embedded!("models/finishes.toml"),
+    embedded!("models/forage.toml"),
+    embedded!("models/practice.toml"),
 ];
 
 /// What is wrong with an assumption file.
