@@ -11,11 +11,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     let overrides = [("water.secchi".to_owned(), "2 m".to_owned())];
     let checked = load(text, &name, &overrides, &Catalogue::of(&models))
         .map_err(|faults| faults.iter().map(|f| f.render_plain(text)).collect::<String>())?;
-    let setting = Prepared::new(&checked.scenario, &models)?;
+    let prepared = Prepared::new(&checked.scenario, &models)?;
 
     let budget = Budget { worlds: 64, passes: 128, ..Budget::default() };
-    let table = Strikes::of(&models, std::slice::from_ref(&setting), budget, &Control::default())?;
-    let odds = odds(&models, &setting, &table, 0, budget.seed);
+    let table = Strikes::of(&models, std::slice::from_ref(&prepared), budget, &Control::default())?;
+    let odds = odds(&models, &prepared, &table, 0, budget.seed);
     for bait in odds.order.iter().map(|&b| &odds.baits[b]) {
         let s = bait.strikes;
         println!("{:5.1} ({:.1} to {:.1})  {}", s.point, s.low, s.high, bait.name);

@@ -308,7 +308,7 @@ fn the_first_point_is_that_of_the_strike_table() {
     let budget = quick(16, 64);
     let s = struck(&plan, &plan.rules[0], budget);
     let place = plan.rules[0].cells[0][0];
-    let settings = &plan.settings[place.setting..=place.setting];
+    let settings = &plan.settings[place.prepared..=place.prepared];
     let table = Strikes::of(&models(), settings, budget, &Control::default()).expect("whole");
     for w in 0..16 {
         let mean = s.levels[0][0][w].iter().sum::<f64>() / 4.0;
@@ -473,7 +473,7 @@ fn a_gain_is_compared_with_other_conditions_and_at_equal_time() {
     let plan = planned(rules_of(COLD).expect("well formed"), &[]).expect("possible");
     let rule = &plan.rules[0];
     assert_eq!((rule.cells.len(), rule.over.len()), (2, 2));
-    let warm = |p: &callup::study::rules::plan::Place| plan.settings[p.setting].temperature_c;
+    let warm = |p: &callup::study::rules::plan::Place| plan.settings[p.prepared].temperature_c;
     assert!(rule.over.iter().flatten().all(|p| warm(p) == 24.0));
     assert!(rule.cells.iter().flatten().all(|p| warm(p) <= 10.0));
     // A cast of 27 m at 0.8 m/s: 3600/(27/0.4 + 12) casts an hour with half pauses, and so on.

@@ -21,7 +21,7 @@ pub(super) struct Session {
     /// The scenario.
     pub scenario: Scenario,
     /// The scenario, set up.
-    pub setting: Prepared,
+    pub prepared: Prepared,
     /// How much to compute.
     pub budget: Budget,
     /// Units to write in.
@@ -52,11 +52,11 @@ impl Session {
             output::complain(&faults::render(&checked.warnings, &source, color));
         }
         let scenario = checked.scenario;
-        let setting =
+        let prepared =
             Prepared::new(&scenario, &models).map_err(|e| Stop::Input(format!("error: {file}: {e}\n")))?;
         let usual = Budget::default();
         let budget = budget(shared, (usual.worlds, usual.passes));
-        Ok(Self { models, scenario, setting, budget, units: units(shared), source, file, overrides })
+        Ok(Self { models, scenario, prepared, budget, units: units(shared), source, file, overrides })
     }
 
     /// What a question is asked about.
@@ -64,7 +64,7 @@ impl Session {
         Context {
             models: &self.models,
             scenario: &self.scenario,
-            setting: &self.setting,
+            prepared: &self.prepared,
             budget: self.budget,
             source: &self.source,
             file: &self.file,
@@ -95,7 +95,7 @@ impl Session {
     pub fn view(&self) -> View<'_> {
         View {
             scenario: &self.scenario,
-            setting: &self.setting,
+            prepared: &self.prepared,
             models: &self.models,
             budget: self.budget.as_run(),
             units: self.units,

@@ -46,8 +46,8 @@ pub fn prepare_with(
     let paths: Vec<Arc<[BaitInWater]>> = solved.into_iter().collect::<Result<_, _>>()?;
     each(scenarios.len(), |i| {
         let bare = Scenario { baits: Vec::new(), ..scenarios[i].clone() };
-        let setting = Prepared::new(&bare, models).map_err(|e| (i, e))?;
-        Ok(Prepared { baits: Arc::clone(&paths[rigs[i]]), ..setting })
+        let prepared = Prepared::new(&bare, models).map_err(|e| (i, e))?;
+        Ok(Prepared { baits: Arc::clone(&paths[rigs[i]]), ..prepared })
     })
     .into_iter()
     .collect()

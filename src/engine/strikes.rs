@@ -50,7 +50,7 @@ impl Budget {
 #[derive(Debug, Clone, Copy)]
 pub struct Condition<'a> {
     /// The scenario, set up, with its box.
-    pub setting: &'a Prepared,
+    pub prepared: &'a Prepared,
     /// Number of its luck.
     pub luck: usize,
 }
@@ -58,7 +58,7 @@ pub struct Condition<'a> {
 impl<'a> Condition<'a> {
     /// Conditions that all meet the same luck.
     pub fn all(settings: &'a [Prepared]) -> Vec<Self> {
-        settings.iter().map(|setting| Self { setting, luck: 0 }).collect()
+        settings.iter().map(|prepared| Self { prepared, luck: 0 }).collect()
     }
 }
 
@@ -86,7 +86,7 @@ pub struct Strikes {
 /// is put together in order. A stopped computation keeps the worlds finished so far, whole. [`Control::done`] counts
 /// worlds.
 pub fn simulate(conditions: &[Condition], worlds: &Worlds, budget: Budget, control: &Control) -> Strikes {
-    let baits = conditions.iter().map(|c| c.setting.baits.len()).max().unwrap_or(0);
+    let baits = conditions.iter().map(|c| c.prepared.baits.len()).max().unwrap_or(0);
     let one = |w: usize, assumed: &Assumed| -> Vec<Means> {
         let mut passes: BTreeMap<usize, Passes> = BTreeMap::new();
         let mut cells = Vec::with_capacity(conditions.len() * baits);
@@ -95,12 +95,12 @@ pub fn simulate(conditions: &[Condition], worlds: &Worlds, budget: Budget, contr
                 let number = worlds.luck[w] + condition.luck * MOST_WORLDS;
                 Passes::of_world(budget.seed, number, budget.passes)
             });
-            let setting = condition.setting;
-            let world = World::new(setting, assumed);
+            let prepared = condition.prepared;
+            let world = World::new(prepared, assumed);
             let fish = FishColumns::new(&world, passes);
-            let bait = |bait| run(&world, &world.offer(setting, assumed, bait), &fish);
-            cells.extend(setting.baits.iter().map(bait));
-            cells.resize(cells.len() + baits - setting.baits.len(), Means::UNKNOWN);
+            let bait = |bait| run(&world, &world.offer(prepared, assumed, bait), &fish);
+            cells.extend(prepared.baits.iter().map(bait));
+            cells.resize(cells.len() + baits - prepared.baits.len(), Means::UNKNOWN);
         }
         cells
     };

@@ -14,7 +14,7 @@ pub struct View<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Prepared,
+    pub prepared: &'a Prepared,
     /// Assumptions.
     pub models: &'a Models,
     /// Seed, draws and points.
@@ -93,8 +93,8 @@ impl View<'_> {
             "{} {}, sun {:.0}° {}, {} of the sky clouded, wind {}{rain}",
             s.when.date,
             calendar::clock(s, s.when.unix_s),
-            self.setting.sun.elevation_deg.abs(),
-            if self.setting.sun.elevation_deg < 0.0 { "below the horizon" } else { "high" },
+            self.prepared.sun.elevation_deg.abs(),
+            if self.prepared.sun.elevation_deg < 0.0 { "below the horizon" } else { "high" },
             cloud_tenths(s.sky.cloud),
             u.speed(s.sky.wind_m_s),
         );
@@ -119,7 +119,7 @@ impl View<'_> {
             u.temperature(s.water.temperature_c),
             u.length(s.water.bottom_m),
         );
-        let phase = crate::world::prepared::PHASE_NAMES[self.setting.phase];
+        let phase = crate::world::prepared::PHASE_NAMES[self.prepared.phase];
         let fish = format!(
             "{} of {} at {} (give or take {}), {phase}, {} fishing pressure, eating {} of {}",
             s.fish.species.label(),

@@ -38,14 +38,14 @@ fn lasting(mean: f64, alike: f64, rng: &mut impl rand::Rng) -> f64 {
 
 /// The own chances of `fish` fish in one world, each by twice `luck` passes of the bait.
 pub fn own_chances(
-    setting: &Prepared,
+    prepared: &Prepared,
     bait: &BaitInWater,
     assumed: &Assumed,
     (fish, luck): (usize, usize),
     seed: u64,
 ) -> Vec<OwnChance> {
-    let world = World::new(setting, assumed);
-    let offer = world.offer(setting, assumed, bait);
+    let world = World::new(prepared, assumed);
+    let offer = world.offer(prepared, assumed, bait);
     // Traits and luck from sets of passes of their own.
     let traits = Passes::of_world(seed, 0, fish);
     let chances = Passes::of_world(seed, 1, 2 * luck);
@@ -106,8 +106,8 @@ pub fn times_as_many(squared_variation: f64, rate: f64, casts: f64) -> f64 {
 const SAMPLE: (usize, usize) = (512, 64);
 
 /// How much fish differ with one bait, every assumption at its default.
-pub fn of_bait(setting: &Prepared, bait: &BaitInWater, defaults: &Assumed, seed: u64) -> f64 {
-    squared_variation(&own_chances(setting, bait, defaults, SAMPLE, seed))
+pub fn of_bait(prepared: &Prepared, bait: &BaitInWater, defaults: &Assumed, seed: u64) -> f64 {
+    squared_variation(&own_chances(prepared, bait, defaults, SAMPLE, seed))
 }
 
 #[cfg(test)]

@@ -131,10 +131,10 @@ const STEP_S: f64 = 600.0;
 const DEPTH_STEPS: usize = 8;
 
 fn light(on: &Context) -> Result<Light, PrepareError> {
-    let (scenario, setting, models) = (on.scenario, on.setting, on.models);
+    let (scenario, prepared, models) = (on.scenario, on.prepared, on.models);
     let draws = Budget { worlds: WORLDS, ..on.budget }.worlds(models)?;
     let assumed = &draws.assumed;
-    let worlds: Vec<World> = assumed.iter().map(|a| World::new(setting, a)).collect();
+    let worlds: Vec<World> = assumed.iter().map(|a| World::new(prepared, a)).collect();
     let over = |f: &dyn Fn(&World) -> f64| {
         over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), draws.per_scramble)
     };
@@ -142,14 +142,14 @@ fn light(on: &Context) -> Result<Light, PrepareError> {
     let bands =
         |f: &dyn Fn(&World) -> [f64; 2]| Bands { green: middle(&|w| f(w)[0]), red: middle(&|w| f(w)[1]) };
     let depths_m: Vec<f64> =
-        (0..=DEPTH_STEPS).map(|i| setting.bottom_m * i as f64 / DEPTH_STEPS as f64).collect();
+        (0..=DEPTH_STEPS).map(|i| prepared.bottom_m * i as f64 / DEPTH_STEPS as f64).collect();
     let place = Place::new(scenario.place.latitude_deg, scenario.place.longitude_deg)?;
     let (start_s, end_s) =
         day::bounds_s(scenario).unwrap_or((scenario.when.unix_s - 43_200.0, scenario.when.unix_s + 43_200.0));
     let span = Span { from_s: start_s, to_s: end_s };
-    let reference = reference_bait(setting);
+    let reference = reference_bait(prepared);
     Ok(Light {
-        sun: setting.sun,
+        sun: prepared.sun,
         times: place.times(span)?,
         surface_lux: middle(&|w| w.surface_lux),
         below_surface_lux: middle(&|w| w.below.total_lux()),
@@ -159,26 +159,26 @@ fn light(on: &Context) -> Result<Light, PrepareError> {
         band_k_per_m: bands(&|w| w.k_per_m),
         band_c_per_m: bands(&|w| w.c_per_m),
         lux: depths_m.iter().map(|&z| over(&|w| w.light_at(z))).collect(),
-        hours: hours(scenario, setting, place, span, assumed, &depths_m)?,
+        hours: hours(scenario, prepared, place, span, assumed, &depths_m)?,
         bait: Compared {
             name: reference.name.clone(),
-            depth_m: reference.path.max_depth_m().min(setting.bottom_m),
+            depth_m: reference.path.max_depth_m().min(prepared.bottom_m),
         },
-        finishes: finishes(models, setting, reference, assumed, &worlds, draws.per_scramble),
+        finishes: finishes(models, prepared, reference, assumed, &worlds, draws.per_scramble),
         depths_m,
     })
 }
 
 /// The bait of middle length, on which finishes are compared.
-fn reference_bait(setting: &Prepared) -> &BaitInWater {
-    let mut order: Vec<&BaitInWater> = setting.baits.iter().collect();
+fn reference_bait(prepared: &Prepared) -> &BaitInWater {
+    let mut order: Vec<&BaitInWater> = prepared.baits.iter().collect();
     order.sort_by(|a, b| a.outline.length_m.total_cmp(&b.outline.length_m));
     order[order.len() / 2]
 }
 
 fn hours(
     scenario: &Scenario,
-    setting: &Prepared,
+    prepared: &Prepared,
     place: Place,
     span: Span,
     assumed: &[Assumed],
@@ -191,7 +191,7 @@ fn hours(
         .map(|i| {
             let unix_s = i as f64 * STEP_S;
             let sun = place.sun(unix_s)?;
-            let now = Prepared { sun, ..setting.clone() };
+            let now = Prepared { sun, ..prepared.clone() };
             let worlds: Vec<World> = assumed.iter().map(|a| World::new(&now, a)).collect();
             let median = |f: &dyn Fn(&World) -> f64| {
                 over_worlds(&worlds.iter().map(f).collect::<Vec<_>>(), worlds.len()).point
@@ -210,7 +210,7 @@ fn hours(
 
 fn finishes(
     models: &Models,
-    setting: &Prepared,
+    prepared: &Prepared,
     reference: &BaitInWater,
     assumed: &[Assumed],
     worlds: &[World],
@@ -220,10 +220,10 @@ fn finishes(
         let bait = BaitInWater { finish, ..reference.clone() };
         let mut ranges = [Vec::new(), Vec::new(), Vec::new()];
         for (world, a) in worlds.iter().zip(assumed) {
-            let offer = world.offer(setting, a, &bait);
-            let depth = (bait.path.max_depth_m() * a.depth_error).min(setting.bottom_m);
+            let offer = world.offer(prepared, a, &bait);
+            let depth = (bait.path.max_depth_m() * a.depth_error).min(prepared.bottom_m);
             for (range, sine) in ranges.iter_mut().zip([1.0, 0.0, -1.0]) {
-                range.push(world.seen_from_m(&offer, sine, eye_depth(setting, depth, sine), depth));
+                range.push(world.seen_from_m(&offer, sine, eye_depth(prepared, depth, sine), depth));
             }
         }
         let [up, level, down] = ranges.map(|r| over_worlds(&r, per_scramble));

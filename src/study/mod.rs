@@ -34,7 +34,7 @@ pub struct Context<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Prepared,
+    pub prepared: &'a Prepared,
     /// How much to compute.
     pub budget: Budget,
     /// Text of the scenario's file.

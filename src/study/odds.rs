@@ -105,11 +105,11 @@ impl Study for OddsOf {
     type Answer = Odds;
 
     fn run(&self, on: &Context, control: &Control) -> Result<Odds, Unanswered> {
-        let strikes = Strikes::of(on.models, std::slice::from_ref(on.setting), on.budget, control)?;
+        let strikes = Strikes::of(on.models, std::slice::from_ref(on.prepared), on.budget, control)?;
         if strikes.draws() == 0 {
             return Err(Unanswered::stopped("the first world"));
         }
-        Ok(odds(on.models, on.setting, &strikes, 0, on.budget.seed))
+        Ok(odds(on.models, on.prepared, &strikes, 0, on.budget.seed))
     }
 }
 
@@ -174,19 +174,19 @@ const ENOUGH_WORLDS: f64 = 0.1;
 const CRITICAL_DRAWS: usize = 4_000;
 
 /// Reduces condition number `condition` of a strike table to the odds of each bait.
-pub fn odds(models: &Models, setting: &Prepared, table: &Strikes, condition: usize, seed: u64) -> Odds {
+pub fn odds(models: &Models, prepared: &Prepared, table: &Strikes, condition: usize, seed: u64) -> Odds {
     let strikes = table.per_100(condition);
     let variance: Array2<f64> = table.variance().index_axis(Axis(0), condition).map(|v| 1e4 * v);
     let (noticed, came, struck) = (table.noticed(), table.came(), table.struck());
     let ranks = ranks(&strikes, &variance);
     let possible = could_be_best(&strikes, table.per_scramble, seed);
     let leads = leads(&strikes);
-    let seen = seen_from(setting, table);
-    let (usual, differ) = (Usual::of(setting), casts_differ(setting));
+    let seen = seen_from(prepared, table);
+    let (usual, differ) = (Usual::of(prepared), casts_differ(prepared));
     let mean = |of: &ndarray::Array3<f64>, b: usize| {
         100.0 * of.index_axis(Axis(0), condition).index_axis(Axis(0), b).mean().unwrap_or(0.0)
     };
-    let baits: Vec<BaitOdds> = setting
+    let baits: Vec<BaitOdds> = prepared
         .baits
         .iter()
         .enumerate()
@@ -200,15 +200,15 @@ pub fn odds(models: &Models, setting: &Prepared, table: &Strikes, condition: usi
             };
             let hooked_share = table.worlds.first().map_or(0.0, |w| w.hooked);
             let cast_m = bait.path.cast_m();
-            let casts_h = casts_per_hour(setting, cast_m);
-            let passes = passes_by_world(setting, cast_m, &table.worlds);
+            let casts_h = casts_per_hour(prepared, cast_m);
+            let passes = passes_by_world(prepared, cast_m, &table.worlds);
             let times = |factor: &dyn Fn(usize) -> f64| {
                 let by_world: Vec<f64> = values.iter().enumerate().map(|(w, s)| s * factor(w)).collect();
                 with_luck(over_worlds(&by_world, table.per_scramble), factor(0))
             };
             let per_hour = match &passes {
                 Some(passes) => Some(times(&|w| passes.get(w).map_or(0.0, |m| m * casts_h / 100.0))),
-                None if differ => Some(times(&|_| usual.passes_per_hour(setting, cast_m) / 100.0)),
+                None if differ => Some(times(&|_| usual.passes_per_hour(prepared, cast_m) / 100.0)),
                 None => None,
             };
             let hooked: Vec<f64> = values.iter().zip(&table.worlds).map(|(s, w)| s * w.hooked).collect();
@@ -222,7 +222,7 @@ pub fn odds(models: &Models, setting: &Prepared, table: &Strikes, condition: usi
                     turned_away: came - struck,
                     struck,
                 },
-                running_depth_m: bait.path.max_depth_m().min(setting.bottom_m),
+                running_depth_m: bait.path.max_depth_m().min(prepared.bottom_m),
                 seen_from: seen[b],
                 could_be_best: possible[b],
                 rank: ranks[b],
@@ -239,7 +239,7 @@ pub fn odds(models: &Models, setting: &Prepared, table: &Strikes, condition: usi
     let leader = order.first().map(|&b| strikes.index_axis(Axis(0), b).to_vec()).unwrap_or_default();
     Odds {
         drivers: drivers(models, &table.draws, &leader),
-        passes_per_cast: passes_by_world(setting, mean_cast_m(setting), &table.worlds)
+        passes_per_cast: passes_by_world(prepared, mean_cast_m(prepared), &table.worlds)
             .map(|passes| over_worlds(&passes, table.per_scramble).point),
         draws: table.draws(),
         baits,
@@ -316,16 +316,16 @@ fn could_be_best(strikes: &Array2<f64>, per_scramble: usize, seed: u64) -> Vec<b
 const SIGHT_WORLDS: usize = 64;
 
 /// Median range at which each bait is seen: a fish at its depth looking up, level at the bait's depth, and down.
-fn seen_from(setting: &Prepared, table: &Strikes) -> Vec<SeenFrom> {
+fn seen_from(prepared: &Prepared, table: &Strikes) -> Vec<SeenFrom> {
     let step = (table.worlds.len() / SIGHT_WORLDS).max(1);
-    let mut all = vec![[Vec::new(), Vec::new(), Vec::new()]; setting.baits.len()];
+    let mut all = vec![[Vec::new(), Vec::new(), Vec::new()]; prepared.baits.len()];
     for assumed in table.worlds.iter().step_by(step) {
-        let world = World::new(setting, assumed);
-        for (ranges, bait) in all.iter_mut().zip(setting.baits.iter()) {
-            let offer = world.offer(setting, assumed, bait);
-            let depth = (bait.path.max_depth_m() * assumed.depth_error).min(setting.bottom_m);
+        let world = World::new(prepared, assumed);
+        for (ranges, bait) in all.iter_mut().zip(prepared.baits.iter()) {
+            let offer = world.offer(prepared, assumed, bait);
+            let depth = (bait.path.max_depth_m() * assumed.depth_error).min(prepared.bottom_m);
             for (range, sine) in ranges.iter_mut().zip([1.0, 0.0, -1.0]) {
-                range.push(world.seen_from_m(&offer, sine, eye_depth(setting, depth, sine), depth));
+                range.push(world.seen_from_m(&offer, sine, eye_depth(prepared, depth, sine), depth));
             }
         }
     }
@@ -335,11 +335,11 @@ fn seen_from(setting: &Prepared, table: &Strikes) -> Vec<SeenFrom> {
 
 /// Depth of the eye that looks at a bait at `bait_depth_m`: the fish's own for a fish below that looks up or one
 /// above that looks down, the bait's where the fish hangs on the other side, or level.
-pub fn eye_depth(setting: &Prepared, bait_depth_m: f64, sin_elevation: f64) -> f64 {
+pub fn eye_depth(prepared: &Prepared, bait_depth_m: f64, sin_elevation: f64) -> f64 {
     if sin_elevation > 0.0 {
-        setting.fish_depth_m.max(bait_depth_m)
+        prepared.fish_depth_m.max(bait_depth_m)
     } else if sin_elevation < 0.0 {
-        setting.fish_depth_m.min(bait_depth_m)
+        prepared.fish_depth_m.min(bait_depth_m)
     } else {
         bait_depth_m
     }

@@ -9,13 +9,13 @@ use crate::world::prepared::{line_of, retrieve_of};
 use crate::world::{PrepareError, Prepared};
 
 /// Line out when a bait lands, mean over the box, m: baits of different weight may fly differently far.
-pub fn mean_cast_m(setting: &Prepared) -> f64 {
-    setting.baits.iter().map(|b| b.path.cast_m()).sum::<f64>() / setting.baits.len().max(1) as f64
+pub fn mean_cast_m(prepared: &Prepared) -> f64 {
+    prepared.baits.iter().map(|b| b.path.cast_m()).sum::<f64>() / prepared.baits.len().max(1) as f64
 }
 
 /// Whether the baits of the box fly differently far.
-pub fn casts_differ(setting: &Prepared) -> bool {
-    let mut casts = setting.baits.iter().map(|b| b.path.cast_m());
+pub fn casts_differ(prepared: &Prepared) -> bool {
+    let mut casts = prepared.baits.iter().map(|b| b.path.cast_m());
     casts.next().is_some_and(|first| casts.any(|other| other != first))
 }
 
@@ -29,26 +29,26 @@ pub fn casts_m(scenario: &Scenario, models: &Models) -> Result<Vec<f64>, Prepare
 }
 
 /// Casts an hour with a cast of `cast_m`: each takes its retrieve at the mean speed and the time between two.
-pub fn casts_per_hour(setting: &Prepared, cast_m: f64) -> f64 {
-    3600.0 / (cast_m / setting.mean_speed_m_s + setting.between_casts_s)
+pub fn casts_per_hour(prepared: &Prepared, cast_m: f64) -> f64 {
+    3600.0 / (cast_m / prepared.mean_speed_m_s + prepared.between_casts_s)
 }
 
 /// Mean number of passes near a fish in a cast of `cast_m`, where the density of fish is known: density x the area
 /// swept within `half_width_m` to either side x the share of the fish that are `reachable`.
-pub fn passes_per_cast(setting: &Prepared, cast_m: f64, half_width_m: f64, reachable: f64) -> Option<f64> {
+pub fn passes_per_cast(prepared: &Prepared, cast_m: f64, half_width_m: f64, reachable: f64) -> Option<f64> {
     let swept_m2 = cast_m * 2.0 * half_width_m;
-    Some(setting.fish_per_ha? / SQUARE_METRES_PER_HECTARE * swept_m2 * reachable)
+    Some(prepared.fish_per_ha? / SQUARE_METRES_PER_HECTARE * swept_m2 * reachable)
 }
 
 /// The same in one world: the share within reach as the scenario says, or as that world has it.
-pub fn passes_in(setting: &Prepared, cast_m: f64, assumed: &Assumed) -> Option<f64> {
-    let reachable = setting.fish_reachable.unwrap_or(assumed.reachable);
-    passes_per_cast(setting, cast_m, assumed.half_width_m, reachable)
+pub fn passes_in(prepared: &Prepared, cast_m: f64, assumed: &Assumed) -> Option<f64> {
+    let reachable = prepared.fish_reachable.unwrap_or(assumed.reachable);
+    passes_per_cast(prepared, cast_m, assumed.half_width_m, reachable)
 }
 
 /// The same in every world.
-pub fn passes_by_world(setting: &Prepared, cast_m: f64, worlds: &[Assumed]) -> Option<Vec<f64>> {
-    worlds.iter().map(|world| passes_in(setting, cast_m, world)).collect()
+pub fn passes_by_world(prepared: &Prepared, cast_m: f64, worlds: &[Assumed]) -> Option<Vec<f64>> {
+    worlds.iter().map(|world| passes_in(prepared, cast_m, world)).collect()
 }
 
 const SQUARE_METRES_PER_HECTARE: f64 = 1e4;
@@ -66,9 +66,9 @@ pub struct Usual {
 
 impl Usual {
     /// Of the scenario started from.
-    pub fn of(setting: &Prepared) -> Self {
-        let cast_m = mean_cast_m(setting);
-        Self { cast_m, passes_per_hour: casts_per_hour(setting, cast_m) }
+    pub fn of(prepared: &Prepared) -> Self {
+        let cast_m = mean_cast_m(prepared);
+        Self { cast_m, passes_per_hour: casts_per_hour(prepared, cast_m) }
     }
 
     /// The same with no running path worked out.
@@ -83,14 +83,14 @@ impl Usual {
     }
 
     /// Passes in an hour with a cast of `cast_m` in another setting: `cast_m` over the usual cast x casts an hour.
-    pub fn passes_per_hour(&self, setting: &Prepared, cast_m: f64) -> f64 {
+    pub fn passes_per_hour(&self, prepared: &Prepared, cast_m: f64) -> f64 {
         let passes = if self.cast_m > 0.0 { cast_m / self.cast_m } else { 1.0 };
-        passes * casts_per_hour(setting, cast_m)
+        passes * casts_per_hour(prepared, cast_m)
     }
 
     /// That over the passes in an hour of the scenario started from: what strikes per pass are multiplied by to be
     /// compared at equal time.
-    pub fn share(&self, setting: &Prepared, cast_m: f64) -> f64 {
-        self.passes_per_hour(setting, cast_m) / self.passes_per_hour
+    pub fn share(&self, prepared: &Prepared, cast_m: f64) -> f64 {
+        self.passes_per_hour(prepared, cast_m) / self.passes_per_hour
     }
 }

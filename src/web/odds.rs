@@ -26,15 +26,15 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let checked = pair::scenario(request, catalogue)?;
     let scenario = checked.scenario;
     let fail = |e: String| Refused::Other(e);
-    let setting = Prepared::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
+    let prepared = Prepared::new(&scenario, models).map_err(|e| fail(e.to_string()))?;
     let usual = Budget::default();
     let budget = request.budget((usual.worlds, usual.passes));
-    let table = Strikes::of(models, std::slice::from_ref(&setting), budget, &Control::default())
+    let table = Strikes::of(models, std::slice::from_ref(&prepared), budget, &Control::default())
         .map_err(|e| fail(e.to_string()))?;
-    let odds = reduce(models, &setting, &table, 0, budget.seed);
+    let odds = reduce(models, &prepared, &table, 0, budget.seed);
     let view = View {
         scenario: &scenario,
-        setting: &setting,
+        prepared: &prepared,
         models,
         budget: budget.as_run(),
         units: request.units(),
@@ -51,7 +51,7 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
             "told": d.told,
         })),
         "said": said::odds(&view, &odds, apart),
-        "stage": stage::stage(&scenario, &setting, &fixed),
+        "stage": stage::stage(&scenario, &prepared, &fixed),
         "toml": to_toml(&scenario, catalogue),
         "warnings": warnings,
     }))

@@ -75,7 +75,7 @@ fn verdict(d: Difference, fixed: bool) -> Value {
 /// Where the bait runs, where the fish hangs, and whether it sees that far.
 fn reach(view: &View, bait: &BaitOdds, called: &str) -> String {
     let u = view.units;
-    let gap_m = view.setting.fish_depth_m - bait.running_depth_m;
+    let gap_m = view.prepared.fish_depth_m - bait.running_depth_m;
     let runs = u.length(bait.running_depth_m);
     let range_m = if gap_m >= 0.0 { bait.seen_from.up } else { bait.seen_from.down };
     let way = if gap_m >= 0.0 { "above the fish" } else { "below the fish" };

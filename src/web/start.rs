@@ -21,9 +21,9 @@ pub fn start(catalogue: &Catalogue) -> Value {
         })
         .collect();
     let mut words = Map::new();
-    for setting in paths(catalogue) {
-        if let SettingKind::Choice(all) = setting.kind {
-            words.insert(setting.path.into(), all.into());
+    for prepared in paths(catalogue) {
+        if let SettingKind::Choice(all) = prepared.kind {
+            words.insert(prepared.path.into(), all.into());
         }
     }
     json!({
@@ -43,7 +43,7 @@ pub fn start(catalogue: &Catalogue) -> Value {
 pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result<Value, Refused> {
     let checked = pair::scenario(request, catalogue)?;
     let fail = |e: String| Refused::Other(e);
-    let setting = Prepared::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
+    let prepared = Prepared::new(&checked.scenario, models).map_err(|e| fail(e.to_string()))?;
     let fixed = Assumed::defaults(models).map_err(|e| fail(e.to_string()))?;
     let names: Vec<Value> = checked
         .scenario
@@ -63,7 +63,7 @@ pub fn read(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
         "scenario": checked.scenario,
         "title": terminal_text(&checked.scenario.title),
         "baits": names,
-        "secchi_m": stage::secchi_m(&setting, &fixed),
+        "secchi_m": stage::secchi_m(&prepared, &fixed),
         "toml": to_toml(&checked.scenario, catalogue),
         "warnings": warnings,
     }))

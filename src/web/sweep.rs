@@ -25,7 +25,7 @@ const STEPS: usize = 13;
 /// [`Refused`] for a scenario with faults, an axis that is none, or a cell that is impossible.
 pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Result<Value, Refused> {
     let scenario = pair::scenario(request, catalogue)?.scenario;
-    let setting = Prepared::new(&scenario, models).map_err(|e| Refused::Other(e.to_string()))?;
+    let prepared = Prepared::new(&scenario, models).map_err(|e| Refused::Other(e.to_string()))?;
     let wish = Wish { steps: STEPS, logarithmic: false };
     let axis = Axis::parse(&request.over, wish, &paths(catalogue))
         .map_err(|e| Refused::Request(format!("{e}; {}", e.help())))?;
@@ -35,7 +35,7 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
     let on = Context {
         models,
         scenario: &scenario,
-        setting: &setting,
+        prepared: &prepared,
         budget,
         source: &source,
         file: &request.file,
@@ -49,7 +49,7 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
     })?;
     let view = View {
         scenario: &scenario,
-        setting: &setting,
+        prepared: &prepared,
         models,
         budget: budget.as_run(),
         units: request.units(),

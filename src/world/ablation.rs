@@ -1,6 +1,6 @@
 //! Groups of assumptions made neutral, to find what the difference between two sides of a rule rests on.
 //!
-//! A side (a bait in its setting) is seen against a *reference*: the other side, or itself. A neutral group
+//! A side (a bait in its prepared scenario) is seen against a *reference*: the other side, or itself. A neutral group
 //! 1. takes from the reference what it says about the side, so that the two sides no longer differ by it, and
 //! 2. no longer answers to what other groups do: it keeps the value that it has in the reference's *typical pass*.
 //!
@@ -29,11 +29,11 @@ use crate::fish::{inspection, rising};
 use crate::maths::{exp, hypot, ln};
 use crate::models::{Assumed, Group, Groups};
 
-/// One side of a comparison: a bait in its setting.
+/// One side of a comparison: a bait in its prepared scenario.
 #[derive(Debug, Clone, Copy)]
 pub struct Side<'a> {
     /// Where it is offered.
-    pub setting: &'a Prepared,
+    pub prepared: &'a Prepared,
     /// What is offered.
     pub bait: &'a BaitInWater,
 }
@@ -66,12 +66,12 @@ struct Traits {
 impl<'a> Shown<'a> {
     /// The side in the world of a draw.
     pub fn new(side: Side<'a>, assumed: &'a Assumed) -> Self {
-        let Side { setting, bait } = side;
-        let world = World::new(setting, assumed);
-        let offer = world.offer(setting, assumed, bait);
+        let Side { prepared, bait } = side;
+        let world = World::new(prepared, assumed);
+        let offer = world.offer(prepared, assumed, bait);
         let traits = Traits {
-            readiness: readiness(setting, assumed),
-            size_mismatch: size_mismatch(setting, assumed, bait),
+            readiness: readiness(prepared, assumed),
+            size_mismatch: size_mismatch(prepared, assumed, bait),
             sound_mismatch: sound_mismatch(assumed, offer.rattle),
             near: offer.near,
             rattle: offer.rattle,
@@ -112,7 +112,7 @@ impl<'a> Shown<'a> {
         world.half_width_m = other.world.half_width_m;
         world.pursuit = other.world.pursuit;
         let bait = BaitInWater { path: other.side.bait.path.clone(), ..self.side.bait.clone() };
-        let own = world.offer(self.side.setting, self.assumed, &bait);
+        let own = world.offer(self.side.prepared, self.assumed, &bait);
         let offer = Offer {
             path: other.offer.path.clone(),
             speed_m_s: other.offer.speed_m_s,

@@ -31,7 +31,7 @@ use std::sync::LazyLock;
 /// Nodes for the mean over the roll of a twitch.
 static ROLL: LazyLock<Vec<(f64, f64)>> = LazyLock::new(|| gauss_hermite_normal(5));
 
-/// One plausible state of things: a setting and one draw of what nobody knows.
+/// One plausible state of things: a prepared scenario and one draw of what nobody knows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct World {
     /// Illuminance on the surface, lux.
@@ -87,19 +87,19 @@ pub struct World {
 }
 
 impl World {
-    /// The world of a setting under one draw.
-    pub fn new(setting: &Prepared, a: &Assumed) -> Self {
-        let above = light_above(setting, a);
+    /// The world of a prepared scenario under one draw.
+    pub fn new(prepared: &Prepared, a: &Assumed) -> Self {
+        let above = light_above(prepared, a);
         let rough = RoughSurface { most_reflected: a.most_reflected, full_from_m_s: a.rough_from_m_s };
-        let below = BelowSurface::of(above, setting.sun.elevation_deg, setting.wind_m_s, rough);
+        let below = BelowSurface::of(above, prepared.sun.elevation_deg, prepared.wind_m_s, rough);
         let total = below.total_lux();
-        let (water, secchi_m) = clarity(setting, a);
+        let (water, secchi_m) = clarity(prepared, a);
         let bands = water.bands;
         let clearest = usize::from(bands.c_per_m[1] < bands.c_per_m[0]);
-        let field = field(setting, a, &below, secchi_m);
-        let prey_finish = finish(a.forages.get(setting.forage).copied());
+        let field = field(prepared, a, &below, secchi_m);
+        let prey_finish = finish(a.forages.get(prepared.forage).copied());
         let forage_surround = Surround::new(&field, &rolls(a.roll_forage_deg));
-        let prey = PreyLook::new(&prey_finish, &setting.prey, &forage_surround);
+        let prey = PreyLook::new(&prey_finish, &prepared.prey, &forage_surround);
         Self {
             surface_lux: above.lux,
             ln_light: [ln(total.max(1e-30)); 2],
@@ -115,13 +115,13 @@ impl World {
             eye_spread: a.sight_fish_to_fish,
             wariness_spread: a.wariness_fish_to_fish,
             pace_spread: a.pace_fish_to_fish,
-            pursuit: pursuit(setting, a),
-            fish_depth_m: setting.fish_depth_m,
-            depth_spread_m: setting.depth_spread_m,
+            pursuit: pursuit(prepared, a),
+            fish_depth_m: prepared.fish_depth_m,
+            depth_spread_m: prepared.depth_spread_m,
             half_width_m: a.half_width_m,
-            bottom_m: setting.bottom_m,
-            ready: ready(readiness(setting, a)),
-            noise_db: noise(setting, a),
+            bottom_m: prepared.bottom_m,
+            ready: ready(readiness(prepared, a)),
+            noise_db: noise(prepared, a),
             surround: Surround::new(&field, &rolls(a.roll_bait_deg)),
             below,
             water,
@@ -130,9 +130,9 @@ impl World {
         }
     }
 
-    /// A bait of the setting, offered in this world.
-    pub fn offer(&self, setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> Offer {
-        let rattle = bait.rattles.then(|| self.rattle(setting, a));
+    /// A bait of the prepared scenario, offered in this world.
+    pub fn offer(&self, prepared: &Prepared, a: &Assumed, bait: &BaitInWater) -> Offer {
+        let rattle = bait.rattles.then(|| self.rattle(prepared, a));
         let detail_range_m = sight::detail_range(a.detail_share * bait.outline.length_m, a.detail_arcmin);
         let farthest = sqrt(self.bottom_m * self.bottom_m + self.half_width_m * self.half_width_m);
         Offer {
@@ -141,9 +141,9 @@ impl World {
                 1.0,
                 bait.path.points().map(|(_, depth)| (depth * a.depth_error).min(self.bottom_m)).collect(),
             ),
-            speed_m_s: setting.mean_speed_m_s,
-            moving_share: setting.moving_share,
-            look: self.look(setting, a, bait),
+            speed_m_s: prepared.mean_speed_m_s,
+            moving_share: prepared.moving_share,
+            look: self.look(prepared, a, bait),
             sight_rate_per_s: a.sight_notice_rate,
             near: PlainSense {
                 range_m: near_field_range_m(
@@ -154,7 +154,7 @@ impl World {
                 rate_per_s: a.near_notice_rate,
             },
             rattle,
-            attention: self.attention(setting, a),
+            attention: self.attention(prepared, a),
             ready: self.ready,
             rise: if a.by_bladder > 0.5 {
                 RiseLimit::Bladder { half: a.bladder_half, scale: a.bladder_scale }
@@ -168,9 +168,9 @@ impl World {
                     spread: a.willing_fish_to_fish,
                 }
             },
-            refusal_per_s: a.refuse_hazard * a.pressure_wariness[setting.pressure],
+            refusal_per_s: a.refuse_hazard * a.pressure_wariness[prepared.pressure],
             look_weight: a.refuse_look,
-            mismatch: 1.0 + size_mismatch(setting, a, bait) + sound_mismatch(a, rattle),
+            mismatch: 1.0 + size_mismatch(prepared, a, bait) + sound_mismatch(a, rattle),
             detail_range_m,
             clear_view: clear_view::ClearView::new(
                 a.near_point_m,
@@ -178,21 +178,21 @@ impl World {
                 self.c_per_m[self.clearest],
                 detail_range_m,
             ),
-            commit: a.commit * not_too_large(setting, a, bait),
+            commit: a.commit * not_too_large(prepared, a, bait),
         }
     }
 
     /// Share of passes at which the fish attends: the less, the less it sees of anything where it hangs.
-    fn attention(&self, setting: &Prepared, a: &Assumed) -> f64 {
+    fn attention(&self, prepared: &Prepared, a: &Assumed) -> f64 {
         let band = self.clearest;
         let light = exp(self.ln_light[band] - self.k_per_m[band] * self.fish_depth_m.min(self.bottom_m));
         let dimness = sight::dimness(light, self.half_light_lux, self.dark_light_lux);
         // Something large and black, seen level.
         let sight_m = sight::contrast_range(1.0, self.contrast_threshold * dimness, self.c_per_m[band]);
-        a.attention * noticing::attention_by_sight(a.blind_attention, sight_m, setting.fish_length_m)
+        a.attention * noticing::attention_by_sight(a.blind_attention, sight_m, prepared.fish_length_m)
     }
 
-    fn look(&self, setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> LookTable {
+    fn look(&self, prepared: &Prepared, a: &Assumed, bait: &BaitInWater) -> LookTable {
         let deepest_m = (bait.path.max_depth_m() * a.depth_error).min(self.bottom_m);
         let viewing = Viewing {
             surround: &self.surround,
@@ -200,7 +200,7 @@ impl World {
             k_per_m: self.k_per_m,
             glare: std::array::from_fn(|i| {
                 let depth_m = deepest_m * i as f64 / (DEPTHS - 1) as f64;
-                glare_at(setting, a, &self.below, self.k_per_m[self.clearest], depth_m)
+                glare_at(prepared, a, &self.below, self.k_per_m[self.clearest], depth_m)
             }),
             deepest_m,
             sensitivity: a.sensitivity,
@@ -211,13 +211,13 @@ impl World {
         LookTable::new(&finish, &bait.outline, &viewing)
     }
 
-    fn rattle(&self, setting: &Prepared, a: &Assumed) -> PlainSense {
+    fn rattle(&self, prepared: &Prepared, a: &Assumed) -> PlainSense {
         let rattle = Rattle {
             source_db: a.rattle_level_db,
             threshold_db: a.hearing_threshold_db,
             noise_db: self.noise_db,
             critical_ratio_db: a.critical_ratio_db,
-            water_depth_m: setting.bottom_m,
+            water_depth_m: prepared.bottom_m,
         };
         PlainSense { range_m: rattle.audible_range_m(), rate_per_s: a.hearing_notice_rate }
     }
@@ -259,13 +259,13 @@ impl World {
 }
 
 /// How fast the bait is, and how fast a fish of usual pace may be in this water.
-fn pursuit(setting: &Prepared, a: &Assumed) -> Pursuit {
-    let t = setting.temperature_c;
+fn pursuit(prepared: &Prepared, a: &Assumed) -> Pursuit {
+    let t = prepared.temperature_c;
     let share = swimming::cold_share(t, a.cold_slope, a.critical_25)
         * swimming::heat_share(t, a.heat_from_c, a.heat_loss_per_c);
-    let body_lengths = setting.fish_length_m * share;
+    let body_lengths = prepared.fish_length_m * share;
     Pursuit {
-        bait_m_s: setting.mean_speed_m_s,
+        bait_m_s: prepared.mean_speed_m_s,
         approach_m_s: a.approach * body_lengths,
         burst_m_s: a.burst * body_lengths,
         lead: a.lead,
@@ -273,13 +273,13 @@ fn pursuit(setting: &Prepared, a: &Assumed) -> Pursuit {
 }
 
 /// Share of fish for which the bait is not too large.
-fn not_too_large(setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
-    size::not_too_large(bait.outline.length_m, setting.fish_length_m, a.largest_meal, a.largest_meal_spread)
+fn not_too_large(prepared: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
+    size::not_too_large(bait.outline.length_m, prepared.fish_length_m, a.largest_meal, a.largest_meal_spread)
 }
 
 /// What of the mismatch comes from the length.
-fn size_mismatch(setting: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
-    inspection::size_mismatch(a.refuse_size, bait.outline.length_m, setting.prey.length_m, a.size_width)
+fn size_mismatch(prepared: &Prepared, a: &Assumed, bait: &BaitInWater) -> f64 {
+    inspection::size_mismatch(a.refuse_size, bait.outline.length_m, prepared.prey.length_m, a.size_width)
 }
 
 /// What of the mismatch comes from a rattle: one drowned by noise neither calls nor warns.
@@ -296,33 +296,33 @@ fn finish(shares: Option<[f64; 4]>) -> Finish {
     Finish { diffuse: [green, red], specular, transmittance }.scaled_to_one()
 }
 
-fn light_above(setting: &Prepared, a: &Assumed) -> Above {
+fn light_above(prepared: &Prepared, a: &Assumed) -> Above {
     let sky = Sky {
-        cloud: setting.cloud,
+        cloud: prepared.cloud,
         cloud_spread: a.cloud_error,
-        floor_lux: a.night_floor_lux + moon_lux(setting.moon, a.moon_height_deg),
+        floor_lux: a.night_floor_lux + moon_lux(prepared.moon, a.moon_height_deg),
         air_extinction: a.air_extinction,
     };
-    sky.above(setting.sun.elevation_deg)
+    sky.above(prepared.sun.elevation_deg)
 }
 
-fn clarity(setting: &Prepared, a: &Assumed) -> (Water, f64) {
-    // The setting found its tint in the same models as the draw: there is no other case.
-    let gamma_k = a.gamma_k.get(setting.tint_index).copied().unwrap_or(f64::NAN);
+fn clarity(prepared: &Prepared, a: &Assumed) -> (Water, f64) {
+    // The prepared scenario found its tint in the same models as the draw: there is no other case.
+    let gamma_k = a.gamma_k.get(prepared.tint_index).copied().unwrap_or(f64::NAN);
     let split = SecchiSplit { gamma: a.secchi_total, gamma_k, mu0: a.secchi_cosine };
-    let secchi_m = match setting.clarity {
+    let secchi_m = match prepared.clarity {
         Clarity::Secchi(depth_m) => depth_m * a.secchi_error,
-        Clarity::Turbidity(ntu) => secchi_m_from_turbidity(ntu, setting.turbidity_law, a.turbidity_residual),
+        Clarity::Turbidity(ntu) => secchi_m_from_turbidity(ntu, prepared.turbidity_law, a.turbidity_residual),
     };
     let secchi_m = secchi_m.clamp(LEAST_SECCHI_M, MOST_SECCHI_M);
-    (setting.tint.at_secchi(secchi_m, split), secchi_m)
+    (prepared.tint.at_secchi(secchi_m, split), secchi_m)
 }
 
 /// Secchi depths outside are held here: pure water reads about 80 m, thick mud a few centimetres.
 const LEAST_SECCHI_M: f64 = 0.01;
 const MOST_SECCHI_M: f64 = 80.0;
 
-fn field(setting: &Prepared, a: &Assumed, below: &BelowSurface, secchi_m: f64) -> Field {
+fn field(prepared: &Prepared, a: &Assumed, below: &BelowSurface, secchi_m: f64) -> Field {
     let corners = Corners {
         sunny_clear: Ratios { zenith: a.zenith_clear, nadir: a.nadir_clear.min(1.0) },
         soft: Ratios { zenith: a.zenith_diffuse, nadir: a.nadir_clear.min(1.0) },
@@ -334,25 +334,25 @@ fn field(setting: &Prepared, a: &Assumed, below: &BelowSurface, secchi_m: f64) -
     // A clear sky by day gives three tenths without direction; that counts as an open sun.
     let diffuse = below.diffuse_lux / below.total_lux().max(1e-30);
     let overcast = ((diffuse - 0.3) / 0.7).clamp(0.0, 1.0);
-    let blur = ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX);
+    let blur = ripple_blur_rad(prepared.wind_m_s + prepared.rain_as_wind_m_s, REFRACTIVE_INDEX);
     Field::new(Ratios::blend(&corners, overcast, secchi_m), blur)
 }
 
 /// Sun on a facet at a depth. A flash lasts for the share of the time given; ripple widens it and dims it alike,
 /// so that the energy stays and the root mean square falls.
-fn glare_at(setting: &Prepared, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
+fn glare_at(prepared: &Prepared, a: &Assumed, below: &BelowSurface, k_per_m: f64, depth_m: f64) -> Glare {
     let down = illuminance_at(below.total_lux(), k_per_m, depth_m);
     let beam = beam_lux_at(below.direct_lux, below.cos_refracted, k_per_m, a.beam_extra, depth_m);
     let blur =
-        ripple_blur_rad(setting.wind_m_s + setting.rain_as_wind_m_s, REFRACTIVE_INDEX) / a.glint_facet_rad;
+        ripple_blur_rad(prepared.wind_m_s + prepared.rain_as_wind_m_s, REFRACTIVE_INDEX) / a.glint_facet_rad;
     let share = (a.glint_share * sqrt(1.0 + blur * blur)).min(1.0);
     Glare { beam_over_down: if down > 0.0 { beam / down } else { 0.0 }, strength: 1.0 / sqrt(share) }
 }
 
 /// Readiness by what makes it: hunger (with its temperature), phase, fishing pressure.
-fn readiness(setting: &Prepared, a: &Assumed) -> [f64; 3] {
-    let t = setting.temperature_c;
-    let (below, above, best_c, end_c) = if setting.species == 0 {
+fn readiness(prepared: &Prepared, a: &Assumed) -> [f64; 3] {
+    let t = prepared.temperature_c;
+    let (below, above, best_c, end_c) = if prepared.species == 0 {
         (a.largemouth_slope, a.largemouth_slope, a.largemouth_best_c, a.largemouth_end_c)
     } else if a.smallmouth_by_warm_curve > 0.5 {
         let slope = a.smallmouth_warm_slope;
@@ -363,8 +363,8 @@ fn readiness(setting: &Prepared, a: &Assumed) -> [f64; 3] {
     };
     let feeding = temperature::feeding_two_slopes(t, below, above, best_c, end_c);
     let hunger = temperature::willingness(feeding, t < best_c, a.cold_floor, a.temperature_power);
-    let phase = a.phase[setting.species][setting.phase];
-    [a.ready * hunger, phase, a.pressure_appetite[setting.pressure]]
+    let phase = a.phase[prepared.species][prepared.phase];
+    [a.ready * hunger, phase, a.pressure_appetite[prepared.pressure]]
 }
 
 /// Share of fish ready to feed.
@@ -372,11 +372,11 @@ fn ready([hunger, phase, pressure]: [f64; 3]) -> f64 {
     (hunger * phase * pressure).min(1.0)
 }
 
-fn noise(setting: &Prepared, a: &Assumed) -> f64 {
-    let rain = match setting.rain {
+fn noise(prepared: &Prepared, a: &Assumed) -> f64 {
+    let rain = match prepared.rain {
         Rain::None => 0.0,
         Rain::Drizzle => a.drizzle_noise_db,
         Rain::Rain => a.rain_noise_db,
     };
-    wind_noise_db(a.hearing_frequency_hz, setting.wind_m_s) + a.lake_noise_offset_db + rain
+    wind_noise_db(a.hearing_frequency_hz, prepared.wind_m_s) + a.lake_noise_offset_db + rain
 }

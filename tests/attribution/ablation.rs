@@ -16,7 +16,7 @@ const POINTS: usize = 64;
 const STRUCK: usize = 2;
 
 fn side(setting: &Prepared, bait: usize) -> Side<'_> {
-    Side { setting, bait: &setting.baits[bait] }
+    Side { prepared: setting, bait: &setting.baits[bait] }
 }
 
 fn worths(a: (&Prepared, usize), b: (&Prepared, usize)) -> Vec<Worth> {
@@ -60,7 +60,7 @@ fn with_nothing_neutral_a_side_is_what_it_is() {
     for assumed in &drawn(SEED, 8) {
         for (s, own) in settings.iter().enumerate() {
             for (b, bait) in own.baits.iter().enumerate() {
-                let shown = Shown::new(Side { setting: own, bait }, assumed);
+                let shown = Shown::new(Side { prepared: own, bait }, assumed);
                 let other = Shown::new(side(&settings[1 - s], b), assumed);
                 let mut ground = Ground::new(&shown, &other, Groups::NONE);
                 // There and back: nothing sticks.
@@ -165,7 +165,7 @@ fn neutral_groups_leave_the_level_near_what_it_was() {
     let assumed = drawn(1, 64);
     let mean = |setting: &Prepared, bait: &BaitInWater, neutral: Groups| -> f64 {
         let one = |(i, a): (usize, &Assumed)| {
-            let shown = Shown::new(Side { setting, bait }, a);
+            let shown = Shown::new(Side { prepared: setting, bait }, a);
             let mut ground = Ground::new(&shown, &shown, neutral);
             ground.neutralise(neutral);
             let fish = FishColumns::new(&ground.world, &Passes::of_world(1, i, POINTS));

@@ -28,7 +28,7 @@ fn settings(side: Values) -> Vec<Prepared> {
 }
 
 fn side(setting: &Prepared) -> Side<'_> {
-    Side { setting, bait: &setting.baits[2] }
+    Side { prepared: setting, bait: &setting.baits[2] }
 }
 
 fn ask_in(models: &Models, a: Values, b: Values, budget: Budget) -> Attribution {
@@ -203,7 +203,7 @@ fn stopped_and_empty() {
     assert!(matches!(none, Err(AttributionError::Statistics(_))));
     control.stop();
     let one = setting(&[]);
-    let side = Side { setting: &one, bait: &one.baits[0] };
+    let side = Side { prepared: &one, bait: &one.baits[0] };
     let stopped =
         attribute(&models, &[Comparison { a: side, b: side, pace: [1.0; 2] }], &[], BUDGET, DELTA, &control);
     assert_eq!(stopped, Ok(None));

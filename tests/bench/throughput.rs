@@ -16,25 +16,27 @@ fn example() -> (Models, Prepared) {
     let models = Models::embedded().expect("embedded models");
     let text = library::get(library::DEFAULT).expect("embedded scenario");
     let checked = scenario::load(text, "example", &[], &Catalogue::of(&models)).expect("sound scenario");
-    let setting = Prepared::new(&checked.scenario, &models).expect("setting");
-    (models, setting)
+    let prepared = Prepared::new(&checked.scenario, &models).expect("setting");
+    (models, prepared)
 }
 
 fn throughput(c: &mut Criterion) {
-    let (models, setting) = example();
+    let (models, prepared) = example();
     let draws = Worlds::drawn(&models, 1, 16).expect("complete").draws;
     let worlds: Vec<(Assumed, World)> = draws
         .iter()
         .map(|d| {
             let a = Assumed::of(&models, d).expect("complete");
-            let w = World::new(&setting, &a);
+            let w = World::new(&prepared, &a);
             (a, w)
         })
         .collect();
     let passes = Passes::of_world(1, 0, 512);
-    let offers: Vec<Vec<_>> =
-        worlds.iter().map(|(a, w)| setting.baits.iter().map(|b| w.offer(&setting, a, b)).collect()).collect();
-    let encounters = (worlds.len() * setting.baits.len() * passes.len()) as u64;
+    let offers: Vec<Vec<_>> = worlds
+        .iter()
+        .map(|(a, w)| prepared.baits.iter().map(|b| w.offer(&prepared, a, b)).collect())
+        .collect();
+    let encounters = (worlds.len() * prepared.baits.len() * passes.len()) as u64;
 
     let mut group = c.benchmark_group("encounter");
     group.throughput(Throughput::Elements(encounters));
@@ -63,20 +65,20 @@ fn throughput(c: &mut Criterion) {
     group.finish();
 
     let mut group = c.benchmark_group("set-up");
-    group.bench_function("one world", |bench| bench.iter(|| black_box(World::new(&setting, &worlds[0].0))));
+    group.bench_function("one world", |bench| bench.iter(|| black_box(World::new(&prepared, &worlds[0].0))));
     group.bench_function("one bait in one world", |bench| {
         let (a, w) = &worlds[0];
-        bench.iter(|| black_box(w.offer(&setting, a, &setting.baits[0])));
+        bench.iter(|| black_box(w.offer(&prepared, a, &prepared.baits[0])));
     });
     group.finish();
 
     let mut group = c.benchmark_group("answer");
     group.sample_size(10);
     let budget = Budget::default();
-    group.throughput(Throughput::Elements((budget.worlds * budget.passes * setting.baits.len()) as u64));
+    group.throughput(Throughput::Elements((budget.worlds * budget.passes * prepared.baits.len()) as u64));
     group.bench_function("strike table of the example, all cores", |bench| {
         let control = Control::default();
-        bench.iter(|| black_box(Strikes::of(&models, std::slice::from_ref(&setting), budget, &control)));
+        bench.iter(|| black_box(Strikes::of(&models, std::slice::from_ref(&prepared), budget, &control)));
     });
     group.finish();
 }

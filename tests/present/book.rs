@@ -57,7 +57,7 @@ impl Page<'_> {
         let on = Context {
             models: &MODELS,
             scenario: &scenario,
-            setting: &setting,
+            prepared: &setting,
             budget: self.budget,
             source: library::get(LAKE).expect("embedded"),
             file: LAKE,
@@ -67,7 +67,7 @@ impl Page<'_> {
         make(&mut answer);
         let view = View {
             scenario: &scenario,
-            setting: &setting,
+            prepared: &setting,
             models: &MODELS,
             budget: self.budget.as_run(),
             units: self.units,

@@ -13,7 +13,8 @@ fn at_defaults(text: &str, change: impl Fn(&mut Assumed)) -> Vec<f64> {
     change(&mut assumed);
     let passes = Passes::of_world(1, 0, 512);
     let ask = |(row, setting)| {
-        Ask { setting, assumed: &assumed, models: &models, passes: &passes, luck: (1, 0) }.answer(row)
+        Ask { prepared: setting, assumed: &assumed, models: &models, passes: &passes, luck: (1, 0) }
+            .answer(row)
     };
     plan.trial.rows.iter().zip(&plan.settings).map(ask).collect()
 }

@@ -36,7 +36,7 @@ pub(in crate::cli) fn run(shared: &Shared, args: &Assumptions) -> Result<(), Sto
 fn waters(shared: &Shared) -> Result<Vec<(String, crate::world::Prepared)>, Stop> {
     let one = |(name, _): &(&str, _)| {
         let text = library::get(name).unwrap_or_default().to_owned();
-        Ok(((*name).to_owned(), Session::of(shared, (text, format!("scenarios/{name}.toml")))?.setting))
+        Ok(((*name).to_owned(), Session::of(shared, (text, format!("scenarios/{name}.toml")))?.prepared))
     };
     library::list().iter().map(one).collect()
 }

@@ -47,7 +47,7 @@ fn plan_rules(
 ) -> Result<(Plan, usize), Vec<Diagnostic>> {
     let models = &session.models;
     let rules = file::read(EMBEDDED, EMBEDDED_FILE, &Catalogue::of(models))?;
-    let held = Here { scenario: &session.scenario, setting: &session.setting, secchi_m: defaults.secchi_m };
+    let held = Here { scenario: &session.scenario, prepared: &session.prepared, secchi_m: defaults.secchi_m };
     let (own, others) = here(&rules, &held, ground, models);
     Ok((Plan::new(own, ground, models)?, others))
 }
@@ -85,7 +85,7 @@ fn compose(shared: &Shared, args: &Args, session: &Session) -> Result<Report, St
     let unusable = |error: &dyn std::fmt::Display| Stop::Input(format!("error: {error}\n"));
     let models = &session.models;
     let fixed = Assumed::defaults(models).map_err(|e| unusable(&e))?;
-    let defaults = World::new(&session.setting, &fixed);
+    let defaults = World::new(&session.prepared, &fixed);
     let ground = Ground {
         source: &session.source,
         file: &session.file,

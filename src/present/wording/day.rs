@@ -416,9 +416,9 @@ fn pace(view: &View, day: &Day) -> String {
     let casts: f64 = day.steps.iter().map(|s| s.casts).sum();
     let hours = casts / day.casts_per_hour;
     let e = &day.one_rod.strikes;
-    let retrieve_s = crate::study::pace::mean_cast_m(view.setting) / view.setting.mean_speed_m_s;
-    let usual = crate::study::day::usual_pace(view.setting);
-    let between_s = view.setting.between_casts_s;
+    let retrieve_s = crate::study::pace::mean_cast_m(view.prepared) / view.prepared.mean_speed_m_s;
+    let usual = crate::study::day::usual_pace(view.prepared);
+    let between_s = view.prepared.between_casts_s;
     let why = if (usual - day.casts_per_hour).abs() < 1e-9 {
         format!(
             " ({retrieve_s:.0} s for a retrieve on this tackle and {between_s:.0} s between two, common practice; \

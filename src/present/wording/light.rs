@@ -80,8 +80,8 @@ fn sun_line(view: &View, light: &Light) -> String {
 /// Which bait is looked at, and from where.
 fn who_looks(view: &View, light: &Light) -> String {
     let u = view.units;
-    let (fish, bait) = (u.length(view.setting.fish_depth_m), u.length(light.bait.depth_m));
-    let [own, other] = match view.setting.fish_depth_m >= light.bait.depth_m {
+    let (fish, bait) = (u.length(view.prepared.fish_depth_m), u.length(light.bait.depth_m));
+    let [own, other] = match view.prepared.fish_depth_m >= light.bait.depth_m {
         true => ["up", "down"],
         false => ["down", "up"],
     };

@@ -131,7 +131,7 @@ fn explanations(view: &View, odds: &Odds) -> Vec<String> {
 fn by_the_hour(view: &View, odds: &Odds, leader: &BaitOdds) -> Option<String> {
     let hour = words::per_hour(leader.per_hour.as_ref()?);
     if let (Some(passes), Some(s)) = (leader.passes_per_cast, &leader.per_100_casts) {
-        let within = match view.setting.fish_reachable {
+        let within = match view.prepared.fish_reachable {
             Some(share) => {
                 format!("{} in 100 of them within reach as you say", words::two_digits(100.0 * share))
             }
@@ -151,7 +151,7 @@ fn by_the_hour(view: &View, odds: &Odds, leader: &BaitOdds) -> Option<String> {
     Some(format!(
         "Strikes an hour: if every cast of {} passes one such fish; a longer cast passes more, and takes longer. Most \
          in an hour: {}.",
-        view.units.length(pace::mean_cast_m(view.setting)),
+        view.units.length(pace::mean_cast_m(view.prepared)),
         most.name
     ))
 }

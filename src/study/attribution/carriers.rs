@@ -76,13 +76,13 @@ fn acts(models: &Models, (comparisons, over): (&[Comparison], &[Comparison]), na
     let (kind, which, last) = (parts.next().unwrap_or(""), parts.next().unwrap_or(""), parts.next());
     match kind {
         "finish" => sides().any(|s| models.finishes.get(s.bait.finish).is_some_and(|f| f == which)),
-        "forage" => sides().any(|s| models.forages.get(s.setting.forage).is_some_and(|f| f.name == which)),
-        "tint" => sides().any(|s| models.tints.get(s.setting.tint_index).is_some_and(|t| t.name == which)),
-        "pressure" => sides().any(|s| PRESSURES.get(s.setting.pressure) == Some(&which)),
+        "forage" => sides().any(|s| models.forages.get(s.prepared.forage).is_some_and(|f| f.name == which)),
+        "tint" => sides().any(|s| models.tints.get(s.prepared.tint_index).is_some_and(|t| t.name == which)),
+        "pressure" => sides().any(|s| PRESSURES.get(s.prepared.pressure) == Some(&which)),
         _ if SPECIES.contains(&kind) => sides().any(|s| {
             let phase = which == "phase";
-            SPECIES.get(s.setting.species) == Some(&kind)
-                && (!phase || PHASES.get(s.setting.phase).copied() == last)
+            SPECIES.get(s.prepared.species) == Some(&kind)
+                && (!phase || PHASES.get(s.prepared.phase).copied() == last)
         }),
         _ => true,
     }

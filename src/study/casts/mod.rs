@@ -73,13 +73,13 @@ impl Study for CastsOf {
         if let Some(rates) = self.rates {
             return of_rates(self.names.clone(), rates, question).map_err(bad);
         }
-        let names: Vec<String> = on.setting.baits.iter().map(|b| b.name.clone()).collect();
+        let names: Vec<String> = on.prepared.baits.iter().map(|b| b.name.clone()).collect();
         let pair = two_baits(&names, &self.names)?;
-        let strikes = Strikes::of(on.models, std::slice::from_ref(on.setting), on.budget, control)?;
+        let strikes = Strikes::of(on.models, std::slice::from_ref(on.prepared), on.budget, control)?;
         if strikes.draws() == 0 {
             return Err(Unanswered::stopped("the first world"));
         }
-        of_baits(on.setting, &strikes, pair, question).map_err(bad)
+        of_baits(on.prepared, &strikes, pair, question).map_err(bad)
     }
 }
 
@@ -218,10 +218,10 @@ pub struct AtOneFish {
 const ALIKE: (usize, usize, usize) = (8, 256, 32);
 
 /// How alike casts at one fish are with the better of two baits.
-fn at_one_fish(setting: &Prepared, table: &Strikes, bait: usize, rate: f64, seed: u64) -> Option<AtOneFish> {
+fn at_one_fish(prepared: &Prepared, table: &Strikes, bait: usize, rate: f64, seed: u64) -> Option<AtOneFish> {
     let step = table.worlds.len().div_ceil(ALIKE.0).max(1);
     let differ = |a: &Assumed| {
-        squared_variation(&own_chances(setting, &setting.baits[bait], a, (ALIKE.1, ALIKE.2), seed))
+        squared_variation(&own_chances(prepared, &prepared.baits[bait], a, (ALIKE.1, ALIKE.2), seed))
     };
     let seen: Vec<f64> = table.worlds.iter().step_by(step).map(differ).filter(|v| *v > 0.0).collect();
     let squared_variation = seen.iter().sum::<f64>() / seen.len().max(1) as f64;
@@ -239,19 +239,19 @@ pub fn of_rates(names: [String; 2], rates: [f64; 2], question: Question) -> Resu
     answer(names, rates, Unit::Casts { passes: None }, (None, None), (pace, false), question)
 }
 
-/// Two baits of the setting, by their places in the box.
+/// Two baits of the prepared scenario, by their places in the box.
 ///
 /// # Errors
 /// [`Error`] for powers and false-alarm rates that are not between 0 and 1, or an empty table.
 pub fn of_baits(
-    setting: &Prepared,
+    prepared: &Prepared,
     table: &Strikes,
     baits: [usize; 2],
     question: Question,
 ) -> Result<Casts, Error> {
     // Two baits of different weight may fly differently far: the time of both goes by what lies between.
-    let cast_m = 0.5 * baits.map(|b| setting.baits[b].path.cast_m()).iter().sum::<f64>();
-    let passes = |b: usize, world: &Assumed| passes_in(setting, setting.baits[b].path.cast_m(), world);
+    let cast_m = 0.5 * baits.map(|b| prepared.baits[b].path.cast_m()).iter().sum::<f64>();
+    let passes = |b: usize, world: &Assumed| passes_in(prepared, prepared.baits[b].path.cast_m(), world);
     let struck = table.struck();
     let struck = struck.index_axis(Axis(0), 0);
     let of = |b: usize| {
@@ -262,19 +262,19 @@ pub fn of_baits(
     let pairs: Vec<[f64; 2]> = first.iter().zip(&second).map(|(&a, &b)| [a, b]).collect();
     let worlds = over(&pairs, table.per_scramble, &question.demand);
     let middle = [0, 1].map(|k| worlds.strikes[k].point / 100.0);
-    let names = baits.map(|b| setting.baits[b].name.clone());
-    let from_tackle = casts_per_hour(setting, cast_m);
+    let names = baits.map(|b| prepared.baits[b].name.clone());
+    let from_tackle = casts_per_hour(prepared, cast_m);
     let pace = (question.pace_per_h.unwrap_or(from_tackle), question.pace_per_h.is_none());
     let middle_passes = |b: usize| {
-        let cast_m = setting.baits[b].path.cast_m();
-        quantile(&sorted(&passes_by_world(setting, cast_m, &table.worlds)?), 0.5)
+        let cast_m = prepared.baits[b].path.cast_m();
+        quantile(&sorted(&passes_by_world(prepared, cast_m, &table.worlds)?), 0.5)
     };
     let unit = match baits.map(middle_passes) {
         [Some(a), Some(b)] => Unit::Casts { passes: Some([a, b]) },
         _ => Unit::Passes,
     };
     let better = baits[usize::from(middle[1] > middle[0])];
-    let alike = at_one_fish(setting, table, better, middle[0].max(middle[1]), question.seed);
+    let alike = at_one_fish(prepared, table, better, middle[0].max(middle[1]), question.seed);
     answer(names, middle, unit, (Some(worlds), alike), pace, question)
 }
 

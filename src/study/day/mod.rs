@@ -261,20 +261,20 @@ fn at(scenario: &Scenario, unix_s: f64) -> Scenario {
 }
 
 /// Casts an hour with the box's mean cast.
-pub fn usual_pace(setting: &Prepared) -> f64 {
-    casts_per_hour(setting, mean_cast_m(setting))
+pub fn usual_pace(prepared: &Prepared) -> f64 {
+    casts_per_hour(prepared, mean_cast_m(prepared))
 }
 
 fn step(
     scenario: &Scenario,
     (from_s, to_s): (f64, f64),
-    setting: &Prepared,
+    prepared: &Prepared,
     fixed: &Assumed,
     cube: &Cube,
     s: usize,
     casts_per_hour: f64,
 ) -> Step {
-    let world = World::new(setting, fixed);
+    let world = World::new(prepared, fixed);
     let of = |b: usize| cube.strikes(s, b).unwrap_or(&[]);
     let count = cube.baits.len();
     let means: Vec<f64> = (0..count).map(|b| mean(of(b)).unwrap_or(0.0)).collect();
@@ -291,11 +291,11 @@ fn step(
     Step {
         span_s: (from_s, to_s),
         clock: (clock(from_s), clock(to_s)),
-        sun: setting.sun,
+        sun: prepared.sun,
         sky: sky.clone(),
         clarity,
         surface_lux: world.surface_lux,
-        fish_lux: world.light_at(setting.fish_depth_m),
+        fish_lux: world.light_at(prepared.fish_depth_m),
         strikes: (0..count).map(|b| over_worlds(of(b), cube.per_scramble)).collect(),
         ties: ties.collect(),
         best,

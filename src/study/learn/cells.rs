@@ -105,21 +105,21 @@ pub fn plan(log: &Log, file: &str, base: Base) -> Result<Plan, Vec<Diagnostic>> 
             let own = own_baits(rows, &baits);
             let scenario =
                 loaded[c].as_ref().map(|l| l.scenario.clone()).unwrap_or_else(|_| base.scenario.clone());
-            (setting(scenario, &log.rows[rows[0]], &own, base, &catalogue), own)
+            (prepared(scenario, &log.rows[rows[0]], &own, base, &catalogue), own)
         });
-        for ((_, rows), (setting, own)) in conditions.iter().zip(built) {
-            match setting {
-                Ok(setting) => {
+        for ((_, rows), (prepared, own)) in conditions.iter().zip(built) {
+            match prepared {
+                Ok(prepared) => {
                     let condition = plan.settings.len();
                     let first = plan.cells.len();
-                    let named = setting.baits.iter().map(|b| Cell { condition, bait: b.name.clone() });
+                    let named = prepared.baits.iter().map(|b| Cell { condition, bait: b.name.clone() });
                     plan.cells.extend(named);
                     for &row in rows {
                         let place = own.iter().position(|o| Some(o) == baits[row].as_ref());
                         cell_of_row[row] = first + place.unwrap_or(0);
                     }
                     plan.cells_of.push((first..plan.cells.len()).collect());
-                    plan.settings.push(setting);
+                    plan.settings.push(prepared);
                 }
                 Err(why) => {
                     let row = &log.rows[rows[0]];
@@ -289,7 +289,7 @@ fn own_baits(rows: &[usize], baits: &[Option<Found>]) -> Vec<Found> {
 }
 
 /// The condition of a row with its own baits only.
-fn setting(
+fn prepared(
     mut scenario: Scenario,
     row: &Row,
     own: &[Found],
@@ -351,17 +351,17 @@ impl LogModel for Simulated<'_> {
         let mut all = vec![vec![0.0; self.plan.cells.len()]; scores.len()];
         for chunk in self.order.chunks(CHUNK) {
             let conditions: Vec<Condition> =
-                chunk.iter().map(|&c| Condition { setting: &self.plan.settings[c], luck: 0 }).collect();
+                chunk.iter().map(|&c| Condition { prepared: &self.plan.settings[c], luck: 0 }).collect();
             let table = simulate(&conditions, &worlds, self.budget, self.control);
             if self.control.stopped() || table.draws() < scores.len() {
                 return Err(FitError::Stopped);
             }
             for (k, &c) in chunk.iter().enumerate() {
-                let setting = &self.plan.settings[c];
+                let prepared = &self.plan.settings[c];
                 for (b, &cell) in self.plan.cells_of[c].iter().enumerate() {
                     for (i, one) in all.iter_mut().enumerate() {
-                        let cast_m = setting.baits[b].path.cast_m();
-                        let passes = passes_in(setting, cast_m, &table.worlds[i]);
+                        let cast_m = prepared.baits[b].path.cast_m();
+                        let passes = passes_in(prepared, cast_m, &table.worlds[i]);
                         let passes = passes.filter(|_| self.plan.density).unwrap_or(1.0);
                         one[cell] = passes * table.cells[(k, b, i)].mean(2);
                     }

@@ -101,13 +101,13 @@ impl super::Study for LearnOf<'_> {
         let request = Request {
             plan: self.plan,
             models: on.models,
-            today: on.setting,
+            today: on.prepared,
             budget: on.budget,
             stated: self.stated,
         };
         let answer = || {
             let learnt = learn(request, control)?;
-            let both = (self.plan, on.setting);
+            let both = (self.plan, on.prepared);
             let loss = (self.kept && !learnt.changed.is_empty())
                 .then(|| overlay::loss(&learnt, both, on.models, self.origin, on.budget, control))
                 .transpose()?;

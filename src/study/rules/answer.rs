@@ -201,8 +201,8 @@ fn rests_on(
     control: &Control,
 ) -> Result<Option<Attribution>, AttributionError> {
     let side = |p: &super::plan::Place| {
-        let setting = &plan.settings[p.setting];
-        Side { setting, bait: &setting.baits[p.bait] }
+        let prepared = &plan.settings[p.prepared];
+        Side { prepared, bait: &prepared.baits[p.bait] }
     };
     // The same points of the conditions elsewhere.
     let compared = |cells: &[Vec<super::plan::Place>], paces: Option<&[Vec<f64>]>| -> Vec<Comparison> {

@@ -20,7 +20,7 @@ pub struct Here<'a> {
     /// The scenario.
     pub scenario: &'a Scenario,
     /// The scenario, set up.
-    pub setting: &'a Prepared,
+    pub prepared: &'a Prepared,
     /// Its Secchi depth, m, also where the scenario gives turbidity.
     pub secchi_m: f64,
 }
@@ -82,7 +82,7 @@ impl Here<'_> {
             "water.tint" => Some(s.water.tint.label()),
             "fish.species" => Some(s.fish.species.label()),
             "fish.pressure" => Some(s.fish.pressure.label()),
-            "fish.phase" => PHASE_NAMES.get(self.setting.phase).copied(),
+            "fish.phase" => PHASE_NAMES.get(self.prepared.phase).copied(),
             "forage.kind" => Some(&s.forage.kind),
             "tackle.line" => Some(&s.tackle.line),
             _ => None,
@@ -125,12 +125,12 @@ mod tests {
         let overrides: Vec<(String, String)> =
             overrides.iter().map(|(p, v)| ((*p).to_owned(), (*v).to_owned())).collect();
         let scenario = scenario::load(source, name, &overrides, &catalogue).expect("sound").scenario;
-        let setting = Prepared::new(&scenario, &models).expect("set up");
+        let prepared = Prepared::new(&scenario, &models).expect("set up");
         let fixed = Assumed::defaults(&models).expect("complete");
-        let secchi_m = World::new(&setting, &fixed).secchi_m;
+        let secchi_m = World::new(&prepared, &fixed).secchi_m;
         let rules = file::read(EMBEDDED, EMBEDDED_FILE, &catalogue).expect("sound");
         let ground = Ground { source, file: name, overrides: &overrides, rule_file: EMBEDDED_FILE };
-        let held = Here { scenario: &scenario, setting: &setting, secchi_m };
+        let held = Here { scenario: &scenario, prepared: &prepared, secchi_m };
         let (own, others) = here(&rules, &held, &ground, &models);
         assert!(own.iter().all(|r| r.conditions.iter().all(|c| about_the_bait(c.axis.path))));
         (own.iter().map(|r| r.id.clone()).collect(), others, rules.len())

@@ -1,6 +1,6 @@
 //! Both sides of every rule set up at every point of its conditions, before anything is worked out.
 //!
-//! A setting that several rules, or both sides of one, have in common is set up and worked out once.
+//! A prepared scenario that several rules, or both sides of one, have in common is set up and worked out once.
 
 use super::design::{Design, points};
 use super::{Override, Rule, Test};
@@ -30,8 +30,8 @@ pub struct Ground<'a> {
 /// A bait in one of the settings.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Place {
-    /// Which setting.
-    pub setting: usize,
+    /// Which prepared scenario.
+    pub prepared: usize,
     /// Which bait of it.
     pub bait: usize,
 }
@@ -67,8 +67,8 @@ const SAME_PACE: f64 = 1e-9;
 impl Paces {
     fn of(cells: &[Vec<Place>], over: &[Vec<Place>], settings: &[Prepared], usual: &Usual) -> Option<Self> {
         let pace = |p: &Place| {
-            let setting = &settings[p.setting];
-            usual.share(setting, setting.baits[p.bait].path.cast_m())
+            let prepared = &settings[p.prepared];
+            usual.share(prepared, prepared.baits[p.bait].path.cast_m())
         };
         let all = |levels: &[Vec<Place>]| -> Vec<Vec<f64>> {
             levels.iter().map(|points| points.iter().map(pace).collect()).collect()
@@ -88,7 +88,7 @@ pub struct Plan {
     pub rules: Vec<Planned>,
     /// The settings, each once.
     pub settings: Vec<Prepared>,
-    /// The number of the point at which each setting stands.
+    /// The number of the point at which each prepared scenario stands.
     pub points: Vec<usize>,
     /// The scenario started from, without its baits.
     pub base: Prepared,
@@ -109,20 +109,20 @@ impl Distinct {
         let scenario = (scenario, point);
         let known = self.alike.entry(check_sum(format!("{scenario:?}").as_bytes())).or_default();
         // Scenarios of one check sum are compared in full.
-        let setting = match known.iter().copied().find(|&k| self.all[k].0 == scenario) {
-            Some(setting) => setting,
+        let prepared = match known.iter().copied().find(|&k| self.all[k].0 == scenario) {
+            Some(prepared) => prepared,
             None => {
                 self.all.push((scenario, Vec::new()));
                 known.push(self.all.len() - 1);
                 self.all.len() - 1
             }
         };
-        let baits = &mut self.all[setting].1;
+        let baits = &mut self.all[prepared].1;
         let bait = baits.iter().position(|b| *b == bait).unwrap_or_else(|| {
             baits.push(bait);
             baits.len() - 1
         });
-        Some(Place { setting, bait })
+        Some(Place { prepared, bait })
     }
 }
 
@@ -176,7 +176,7 @@ impl Plan {
             Prepared::new(&Scenario { baits: baits.clone(), ..scenario.clone() }, models)
         });
         let user = |(i, reason): (usize, String)| {
-            let uses = |p: &&Planned| p.cells.iter().flatten().any(|c| c.setting == i);
+            let uses = |p: &&Planned| p.cells.iter().flatten().any(|c| c.prepared == i);
             let at = planned.iter().find(uses).map_or(0..0, |p| p.rule.at.clone());
             fault(ground, at, reason, "narrow the conditions to what can be")
         };

@@ -10,7 +10,7 @@ use std::collections::HashMap;
 /// Place of the strikes among the stages.
 const STRUCK: usize = 2;
 
-/// Strikes per 100 passes of one bait in one setting in one world, by scramble of the passes.
+/// Strikes per 100 passes of one bait in one prepared scenario in one world, by scramble of the passes.
 pub type ByScramble = [f64; SCRAMBLES];
 
 /// Strikes per 100 passes of a rule.
@@ -82,28 +82,28 @@ impl<'a> Workshop<'a> {
             .iter()
             .chain(&rule.over)
             .flatten()
-            .map(|p| p.setting)
+            .map(|p| p.prepared)
             .filter(|s| !self.done.contains_key(s))
             .collect();
         missing.sort_unstable();
         missing.dedup();
         let plan = self.plan;
-        let condition = |&s: &usize| Condition { setting: &plan.settings[s], luck: plan.points[s] };
+        let condition = |&s: &usize| Condition { prepared: &plan.settings[s], luck: plan.points[s] };
         let conditions: Vec<Condition> = missing.iter().map(condition).collect();
         let strikes = simulate(&conditions, &self.worlds, self.budget, control);
         if strikes.draws() < self.worlds.len() {
             return None;
         }
         let cells = &strikes.cells;
-        for (k, &setting) in missing.iter().enumerate() {
+        for (k, &prepared) in missing.iter().enumerate() {
             let of = |b: usize| {
                 let worlds = (0..self.worlds.len()).map(|w| cells[(k, b, w)].by_scramble);
                 worlds.map(|scrambles| scrambles.map(|stages| 100.0 * stages[STRUCK])).collect()
             };
-            self.done.insert(setting, (0..plan.settings[setting].baits.len()).map(of).collect());
+            self.done.insert(prepared, (0..plan.settings[prepared].baits.len()).map(of).collect());
         }
         let at =
-            |p: &Place| self.done.get(&p.setting).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
+            |p: &Place| self.done.get(&p.prepared).and_then(|b| b.get(p.bait)).cloned().unwrap_or_default();
         let all = |cells: &[Vec<Place>]| cells.iter().map(|level| level.iter().map(at).collect()).collect();
         let (base, usual) = (&plan.base, &plan.usual);
         let passes_per_hour = (self.worlds.assumed)

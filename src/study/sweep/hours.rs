@@ -52,16 +52,16 @@ impl Sweep<'_> {
         let half_width_m = Assumed::defaults(models)?.half_width_m;
         let density = self.cells.iter().all(|c| c.fish_per_ha.is_some());
         let (mut passes, mut drawn, mut paces) = (Vec::new(), Vec::new(), Vec::new());
-        for setting in &self.cells {
-            let casts = || setting.baits.iter().map(|b| b.path.cast_m());
-            let share = setting.fish_reachable.unwrap_or(1.0);
-            let in_an_hour = |cast_m| match passes_per_cast(setting, cast_m, half_width_m, share) {
-                Some(passes) if density => passes * casts_per_hour(setting, cast_m),
-                _ => usual.passes_per_hour(setting, cast_m),
+        for prepared in &self.cells {
+            let casts = || prepared.baits.iter().map(|b| b.path.cast_m());
+            let share = prepared.fish_reachable.unwrap_or(1.0);
+            let in_an_hour = |cast_m| match passes_per_cast(prepared, cast_m, half_width_m, share) {
+                Some(passes) if density => passes * casts_per_hour(prepared, cast_m),
+                _ => usual.passes_per_hour(prepared, cast_m),
             };
             passes.push(casts().map(in_an_hour).collect());
-            paces.extend(casts().map(|cast_m| usual.share(setting, cast_m)));
-            drawn.push(density && setting.fish_reachable.is_none());
+            paces.extend(casts().map(|cast_m| usual.share(prepared, cast_m)));
+            drawn.push(density && prepared.fish_reachable.is_none());
         }
         let first = paces.first().copied().unwrap_or(1.0);
         if paces.iter().all(|p| (p - first).abs() <= SAME_PACE * first) {

@@ -282,7 +282,7 @@ impl<'a> Sweep<'a> {
                 break;
             }
             let conditions: Vec<Condition> =
-                chunk.iter().map(|&c| Condition { setting: &self.cells[c], luck: 0 }).collect();
+                chunk.iter().map(|&c| Condition { prepared: &self.cells[c], luck: 0 }).collect();
             let strikes = simulate(&conditions, &worlds, self.request.budget, control);
             if strikes.draws() < cube.draws {
                 break;

@@ -102,9 +102,9 @@ pub fn answer(
     for plan in plans {
         let by_world = each_world(&worlds, control, |i, assumed| {
             let passes = Passes::of_world(budget.seed, i, budget.passes);
-            let row = |(row, setting)| {
+            let row = |(row, prepared)| {
                 let luck = (budget.seed, i);
-                Ask { setting, assumed, models, passes: &passes, luck }.answer(row)
+                Ask { prepared, assumed, models, passes: &passes, luck }.answer(row)
             };
             plan.trial.rows.iter().zip(&plan.settings).map(row).collect::<Vec<f64>>()
         });

@@ -1,4 +1,4 @@
-//! All that the trials ask of the model: thin functions on a setting, a world and what is assumed in it.
+//! All that the trials ask of the model: thin functions on a prepared scenario, a world and what is assumed in it.
 
 use super::setup::Setup;
 use super::{Output, Row};
@@ -29,8 +29,8 @@ const PLACES: u32 = 512;
 /// One row in one world.
 #[derive(Debug, Clone, Copy)]
 pub struct Ask<'a> {
-    /// The setting of the row.
-    pub setting: &'a Prepared,
+    /// The prepared scenario of the row.
+    pub prepared: &'a Prepared,
     /// What is assumed in this world.
     pub assumed: &'a Assumed,
     /// The models, for the names of looks.
@@ -61,7 +61,7 @@ impl Ask<'_> {
     }
 
     fn world(&self) -> World {
-        World::new(self.setting, self.assumed)
+        World::new(self.prepared, self.assumed)
     }
 
     /// How far a median fish sees the target at its own level, m, in the light given at its eye.
@@ -70,8 +70,8 @@ impl Ask<'_> {
         // The light was measured where the fish was: nothing of it is lost on the way down.
         world.ln_light = [ln(setup.number("light_lux").max(DARK_LUX)); 2];
         let (target, assumed) = self.target(setup);
-        let offer = world.offer(self.setting, &assumed, &target);
-        world.visual_range_m(&offer.look.at(0.0, self.setting.fish_depth_m), 0.0, 0.0)
+        let offer = world.offer(self.prepared, &assumed, &target);
+        world.visual_range_m(&offer.look.at(0.0, self.prepared.fish_depth_m), 0.0, 0.0)
     }
 
     /// Share of random places of a fish and a target in a square arena at which the fish, with an eye of its own, sees
@@ -93,7 +93,7 @@ impl Ask<'_> {
             }
             None => self.models.finishes.iter().position(|f| f == name).unwrap_or(usize::MAX),
         };
-        let mut target = bait(self.setting).clone();
+        let mut target = bait(self.prepared).clone();
         target.finish = finish;
         // Prey has its own proportions, a finish those of the bait.
         let (length_m, shape) = (setup.number("target_length"), target.outline);
@@ -114,7 +114,7 @@ impl Ask<'_> {
 
     /// Chance of a strike in a pass.
     fn strikes(&self) -> f64 {
-        strikes_in(self.setting, self.assumed, self.passes)
+        strikes_in(self.prepared, self.assumed, self.passes)
     }
 
     /// Length, share and chance of a strike of the fish of a stock whose lengths are normal.
@@ -125,8 +125,8 @@ impl Ask<'_> {
             .map(|(z, share)| (mean + spread * z, share))
             .filter(|(length_m, _)| *length_m > 0.0)
             .map(|(length_m, share)| {
-                let setting = Prepared { fish_length_m: length_m, ..self.setting.clone() };
-                Caught { length_m, share, chance: strikes_in(&setting, self.assumed, self.passes) }
+                let prepared = Prepared { fish_length_m: length_m, ..self.prepared.clone() };
+                Caught { length_m, share, chance: strikes_in(&prepared, self.assumed, self.passes) }
             })
             .collect()
     }
@@ -134,20 +134,20 @@ impl Ask<'_> {
     /// Mean chance per pass of each of many fish that keep what is their own from pass to pass.
     fn chances_by_fish(&self) -> Vec<f64> {
         let seed = mix(self.luck.0, Purpose::Resample, self.luck.1 as u64);
-        let own = own_chances(self.setting, bait(self.setting), self.assumed, (FISH, CASTS), seed);
+        let own = own_chances(self.prepared, bait(self.prepared), self.assumed, (FISH, CASTS), seed);
         own.iter().map(OwnChance::mean).collect()
     }
 
     /// Fish caught in an hour by one rod: of the fish in the water, those within reach of the bait count.
     fn catch_per_hour(&self) -> f64 {
-        let cast_m = bait(self.setting).path.cast_m();
-        let passes = passes_in(self.setting, cast_m, self.assumed).unwrap_or(0.0);
-        casts_per_hour(self.setting, cast_m) * passes * self.strikes() * self.assumed.hooked
+        let cast_m = bait(self.prepared).path.cast_m();
+        let passes = passes_in(self.prepared, cast_m, self.assumed).unwrap_or(0.0);
+        casts_per_hour(self.prepared, cast_m) * passes * self.strikes() * self.assumed.hooked
     }
 
     /// Depth of the end of a long heavy line that is towed straight at its critical angle, m.
     fn towed_depth_m(&self, setup: &Setup) -> f64 {
-        let t = self.setting.temperature_c;
+        let t = self.prepared.temperature_c;
         let (density, viscosity) = (medium::density_kg_m3(t), medium::kinematic_viscosity_m2_s(t));
         let (diameter_m, speed) = (setup.number("line_diameter"), setup.number("tow_speed"));
         let line = crate::bait::Line { diameter_m, density_kg_m3: setup.number("line_density") };
@@ -165,13 +165,13 @@ impl Ask<'_> {
 /// Sets the places in an arena apart from the luck of passes.
 const APART: u64 = 0x6f77_6e00_0000_0000;
 
-fn bait(setting: &Prepared) -> &BaitInWater {
-    &setting.baits[0]
+fn bait(prepared: &Prepared) -> &BaitInWater {
+    &prepared.baits[0]
 }
 
-fn strikes_in(setting: &Prepared, assumed: &Assumed, passes: &Passes) -> f64 {
-    let world = World::new(setting, assumed);
-    let offer = world.offer(setting, assumed, bait(setting));
+fn strikes_in(prepared: &Prepared, assumed: &Assumed, passes: &Passes) -> f64 {
+    let world = World::new(prepared, assumed);
+    let offer = world.offer(prepared, assumed, bait(prepared));
     run(&world, &offer, &FishColumns::new(&world, passes)).mean(2)
 }
 

@@ -6,12 +6,12 @@ use crate::scenario::{self, Catalogue, Diagnostic, Severity};
 use crate::study::overrides::Override;
 use crate::world::Prepared;
 
-/// A trial with the setting of every row.
+/// A trial with the prepared scenario of every row.
 #[derive(Debug, Clone)]
 pub struct Planned {
     /// The trial.
     pub trial: Trial,
-    /// One setting for each row.
+    /// One prepared scenario for each row.
     pub settings: Vec<Prepared>,
 }
 
@@ -25,7 +25,7 @@ impl Planned {
         let (mut settings, mut faults) = (Vec::new(), Vec::<Diagnostic>::new());
         for row in &trial.rows {
             match set_up(&trial, row, file, models, &catalogue) {
-                Ok(setting) => settings.push(setting),
+                Ok(prepared) => settings.push(prepared),
                 // What is wrong in every row is told once.
                 Err(own) => {
                     faults.extend(own.into_iter().filter(|f| !faults.contains(f)).collect::<Vec<_>>())

@@ -116,9 +116,9 @@ impl super::Study for WhyOf {
     }
 
     fn run(&self, on: &Context, control: &Control) -> Result<Why, Unanswered> {
-        let names: Vec<String> = on.setting.baits.iter().map(|b| b.name.clone()).collect();
+        let names: Vec<String> = on.prepared.baits.iter().map(|b| b.name.clone()).collect();
         let pair = self.baits.as_ref().map(|two| two_baits(&names, two)).transpose()?;
-        let why = Study::prepare(on.models, on.setting, on.budget)?.run(pair.map(Into::into), control)?;
+        let why = Study::prepare(on.models, on.prepared, on.budget)?.run(pair.map(Into::into), control)?;
         let given =
             one_at_a_time::given(on.models, on.scenario, (why.leader, why.next), on.budget.seed, control)?;
         Ok(Why { given, ..why })
@@ -142,7 +142,7 @@ impl From<WhyError> for Unanswered {
 #[derive(Debug, Clone)]
 pub struct Study<'a> {
     models: &'a Models,
-    setting: &'a Prepared,
+    prepared: &'a Prepared,
     budget: Budget,
     design: Design,
     /// For each parameter the baits that it moves.
@@ -155,7 +155,7 @@ impl<'a> Study<'a> {
     ///
     /// # Errors
     /// [`WhyError::Fixed`], or incomplete models.
-    pub fn prepare(models: &'a Models, setting: &'a Prepared, budget: Budget) -> Result<Self, WhyError> {
+    pub fn prepare(models: &'a Models, prepared: &'a Prepared, budget: Budget) -> Result<Self, WhyError> {
         if budget.fixed {
             return Err(WhyError::Fixed);
         }
@@ -168,7 +168,7 @@ impl<'a> Study<'a> {
             .map(|p| (p.spread != Spread::Fixed).then_some(p.name.as_str()))
             .collect();
         let design = Design::new(budget.seed, &names, budget.worlds / SCRAMBLES, SCRAMBLES);
-        let mut study = Self { models, setting, budget, design, moves: Vec::new(), varied };
+        let mut study = Self { models, prepared, budget, design, moves: Vec::new(), varied };
         study.moves = study.screen()?;
         Ok(study)
     }
@@ -193,21 +193,21 @@ impl<'a> Study<'a> {
 
     /// Strikes per 100 passes of the chosen baits at each point; fewer where it was stopped.
     fn outputs(&self, worlds: &Worlds, points: usize, baits: &[usize], control: &Control) -> Vec<Outputs> {
-        let chosen = baits.iter().map(|&b| self.setting.baits[b].clone()).collect();
-        let setting = Prepared { baits: chosen, ..self.setting.clone() };
+        let chosen = baits.iter().map(|&b| self.prepared.baits[b].clone()).collect();
+        let prepared = Prepared { baits: chosen, ..self.prepared.clone() };
         let budget = Budget { passes: points, ..self.budget };
-        let strikes = simulate(&[Condition { setting: &setting, luck: 0 }], worlds, budget, control);
+        let strikes = simulate(&[Condition { prepared: &prepared, luck: 0 }], worlds, budget, control);
         strikes.per_100(0).columns().into_iter().map(|world| world.to_vec()).collect()
     }
 
     /// The same of all baits in the halves of the design, and last the readiness of its fish.
     fn halves(&self, control: &Control) -> Result<Vec<Scramble<Vec<Outputs>>>, ModelsError> {
-        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let all: Vec<usize> = (0..self.prepared.baits.len()).collect();
         self.design.halves(|sites| {
             let worlds = self.worlds(sites)?;
             let mut outputs = self.outputs(&worlds, self.budget.passes, &all, control);
             for (own, assumed) in outputs.iter_mut().zip(&worlds.assumed) {
-                own.push(World::new(self.setting, assumed).ready * assumed.attention);
+                own.push(World::new(self.prepared, assumed).ready * assumed.attention);
             }
             Ok(outputs)
         })
@@ -215,7 +215,7 @@ impl<'a> Study<'a> {
 
     /// Which baits each parameter moves: by a bit of the odds in any of a few worlds.
     fn screen(&self) -> Result<Vec<Vec<bool>>, ModelsError> {
-        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let all: Vec<usize> = (0..self.prepared.baits.len()).collect();
         let mut moved = vec![vec![false; all.len()]; self.models.parameters.len()];
         for k in 0..SCREENED.min(SCRAMBLES * self.design.rows()) {
             let (scramble, row) = (k % SCRAMBLES, k / SCRAMBLES);
@@ -271,7 +271,7 @@ impl<'a> Study<'a> {
     /// # Errors
     /// [`WhyError::Stopped`] where not even the groups can be told, and faults of the models.
     pub fn run(&self, pair: Option<(usize, usize)>, control: &Control) -> Result<Why, WhyError> {
-        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let all: Vec<usize> = (0..self.prepared.baits.len()).collect();
         let halves = self.halves(control)?;
         if halves.len() < 2 {
             return Err(WhyError::Stopped);
@@ -310,7 +310,7 @@ impl<'a> Study<'a> {
         let more = next.map(|n| strikes.iter().zip(column(n)).map(|(a, b)| a - b).collect::<Vec<f64>>());
         let idle = self.varied.iter().filter(|&&d| !self.moves[d].contains(&true)).count();
         Ok(Why {
-            baits: self.setting.baits.iter().map(|b| b.name.clone()).collect(),
+            baits: self.prepared.baits.iter().map(|b| b.name.clone()).collect(),
             leader,
             next,
             strikes: over_worlds(&strikes, per_scramble),

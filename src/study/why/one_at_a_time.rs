@@ -122,10 +122,10 @@ pub fn given(
     let mut places = Vec::new();
     for (what, three) in &wanted {
         for &value in three {
-            let setting = with(&only, *what, value).map(|other| Prepared::new(&other, models));
-            places.push(match setting {
-                Some(Ok(setting)) => {
-                    settings.push(setting);
+            let prepared = with(&only, *what, value).map(|other| Prepared::new(&other, models));
+            places.push(match prepared {
+                Some(Ok(prepared)) => {
+                    settings.push(prepared);
                     Some(settings.len() - 1)
                 }
                 Some(Err(PrepareError::Models(e))) => return Err(e.into()),

@@ -114,7 +114,7 @@ struct Singles {
 impl Study<'_> {
     /// Every unknown by itself, for the leading bait; none where it was stopped.
     fn singles(&self, control: &Control) -> Result<Option<Singles>, WhyError> {
-        let all: Vec<usize> = (0..self.setting.baits.len()).collect();
+        let all: Vec<usize> = (0..self.prepared.baits.len()).collect();
         let halves = self.halves(control)?;
         if halves.len() < SCRAMBLES {
             return Ok(None);
@@ -172,19 +172,19 @@ pub fn over(
     control: &Control,
 ) -> Result<Waters, WhyError> {
     let mut done = Vec::new();
-    for (w, (_, setting)) in waters.iter().enumerate() {
+    for (w, (_, prepared)) in waters.iter().enumerate() {
         let own = Budget { seed: mix(budget.seed, Purpose::Design, w as u64), ..budget };
         let before = control.done();
-        let Some(singles) = Study::prepare(models, setting, own)?.singles(control)? else { break };
+        let Some(singles) = Study::prepare(models, prepared, own)?.singles(control)? else { break };
         done.push(singles);
         control.advance(steps_of_one(models, budget).saturating_sub(control.done() - before));
     }
     if done.is_empty() {
         return Err(WhyError::Stopped);
     }
-    let described = waters.iter().zip(&done).map(|((name, setting), s)| Water {
+    let described = waters.iter().zip(&done).map(|((name, prepared), s)| Water {
         name: name.clone(),
-        leader: setting.baits.get(s.leader).map_or(String::new(), |b| b.name.clone()),
+        leader: prepared.baits.get(s.leader).map_or(String::new(), |b| b.name.clone()),
         strikes: s.strikes,
         evpi: ratio(s.evpi, s.strikes),
     });

@@ -31,7 +31,7 @@ pub fn pictures(view: &View, light: &Light) -> Vec<Picture> {
         log10_lux: light.hours.iter().map(log).collect(),
         sunrise: light.times.sunrise_s.map(hour),
         sunset: light.times.sunset_s.map(hour),
-        fish_depth: Some(length(view.setting.fish_depth_m)),
+        fish_depth: Some(length(view.prepared.fish_depth_m)),
     };
     vec![
         ("light".into(), light_figure::light(&field)),
@@ -77,7 +77,7 @@ fn finishes(view: &View, light: &Light, note: String) -> Rows {
 
 /// What the day's light means at the depth of the fish.
 fn day_caption(view: &View, light: &Light) -> String {
-    let off = |i: &usize| (light.depths_m[*i] - view.setting.fish_depth_m).abs();
+    let off = |i: &usize| (light.depths_m[*i] - view.prepared.fish_depth_m).abs();
     let nearest = (0..light.depths_m.len()).min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(0);
     match light.hours.iter().max_by(|a, b| a.lux[nearest].total_cmp(&b.lux[nearest])) {
         Some(h) => format!(

@@ -18,7 +18,7 @@ pub fn pictures(view: &View, odds: &Odds) -> Vec<Picture> {
     let mut all =
         vec![("odds".into(), rows(&dots(view, odds))), ("losses".into(), rows(&stages(view, odds)))];
     if let Ok(defaults) = Assumed::defaults(view.models) {
-        let column = water_column(view, odds, &World::new(view.setting, &defaults));
+        let column = water_column(view, odds, &World::new(view.prepared, &defaults));
         all.push(("column".into(), column::column(&column)));
     }
     all
@@ -93,7 +93,7 @@ fn stages(view: &View, odds: &Odds) -> Rows {
 
 /// The house figure, for the leader, the bait in the middle and the last.
 fn water_column(view: &View, odds: &Odds, defaults: &World) -> column::Column {
-    let (u, setting) = (view.units, view.setting);
+    let (u, prepared) = (view.units, view.prepared);
     let length = |metres: f64| u.length_value(metres).0;
     let mut shown: Vec<usize> = [0, odds.order.len() / 2, odds.order.len().saturating_sub(1)]
         .iter()
@@ -106,10 +106,10 @@ fn water_column(view: &View, odds: &Odds, defaults: &World) -> column::Column {
             let seen = odds.baits[b].seen_from;
             column::Bait {
                 name: odds.baits[b].name.clone(),
-                path: setting.baits[b]
+                path: prepared.baits[b]
                     .path
                     .points()
-                    .map(|(x, z)| (length(x), length(z.min(setting.bottom_m))))
+                    .map(|(x, z)| (length(x), length(z.min(prepared.bottom_m))))
                     .collect(),
                 seen: Some(column::Range {
                     up: length(seen.up),
@@ -121,10 +121,10 @@ fn water_column(view: &View, odds: &Odds, defaults: &World) -> column::Column {
         .collect();
     let k = defaults.k_per_m[defaults.clearest];
     let light = (0..=40).map(|i| {
-        let z = setting.bottom_m * f64::from(i) / 40.0;
+        let z = prepared.bottom_m * f64::from(i) / 40.0;
         (length(z), crate::maths::exp(-k * z))
     });
-    let up = setting.sun.elevation_deg > 0.0;
+    let up = prepared.sun.elevation_deg > 0.0;
     column::Column {
         words: Words { caption: reach_caption(view, odds, &shown), note: view.note() },
         unit: u.length_value(1.0).1.into(),
@@ -136,24 +136,24 @@ fn water_column(view: &View, odds: &Odds, defaults: &World) -> column::Column {
         },
         light: light.collect(),
         sun: up.then(|| column::Sun {
-            elevation_deg: setting.sun.elevation_deg,
+            elevation_deg: prepared.sun.elevation_deg,
             refracted_deg: 90.0 - crate::maths::acos(defaults.below.cos_refracted).to_degrees(),
         }),
         fish: Some(column::Fish {
-            depth: length(setting.fish_depth_m),
-            spread: length(setting.depth_spread_m),
+            depth: length(prepared.fish_depth_m),
+            spread: length(prepared.depth_spread_m),
             reeled: None,
         }),
         baits,
         secchi: Some(length(defaults.secchi_m)),
-        bottom: Some(length(setting.bottom_m)),
+        bottom: Some(length(prepared.bottom_m)),
     }
 }
 
 /// Whether the fish can see the leader from where it hangs.
 fn reach_caption(view: &View, odds: &Odds, shown: &[usize]) -> String {
     let Some(leader) = shown.first().map(|&b| &odds.baits[b]) else { return String::new() };
-    let gap = view.setting.fish_depth_m - leader.running_depth_m;
+    let gap = view.prepared.fish_depth_m - leader.running_depth_m;
     let (u, seen) = (view.units, &leader.seen_from);
     let range = if gap >= 0.0 { seen.up } else { seen.down };
     let way = if gap >= 0.0 { "below" } else { "above" };

@@ -79,8 +79,8 @@ fn by_the_hour(view: &View, answer: &Answer) -> Option<String> {
     let [a, b] =
         answer.reading.per_hour?.map(|h| if h < 0.01 { "under 0.01".into() } else { words::two_digits(h) });
     let [first, second] = ends(view, answer);
-    let cast = view.units.length(pace::mean_cast_m(view.setting));
-    let counted = match view.setting.fish_per_ha {
+    let cast = view.units.length(pace::mean_cast_m(view.prepared));
+    let counted = match view.prepared.fish_per_ha {
         Some(_) => "with the density of fish given".to_owned(),
         None => format!("if every cast of {cast} passes one such fish"),
     };
