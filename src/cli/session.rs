@@ -93,14 +93,7 @@ impl Session {
 
     /// What the answers are asked about.
     pub fn view(&self) -> View<'_> {
-        View {
-            scenario: &self.scenario,
-            prepared: &self.prepared,
-            models: &self.models,
-            budget: self.budget.as_run(),
-            units: self.units,
-            width: output::width(),
-        }
+        View::of(&self.context(), self.units, output::width())
     }
 }
 

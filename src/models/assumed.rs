@@ -2,6 +2,7 @@
 
 use super::draw::Draw;
 use super::files::{Models, ModelsError};
+use std::cell::Cell;
 
 /// A struct of numbers from a table, `field: "name of the parameter"`; after `..` stands what is put together from
 /// several, or is no number.
@@ -53,8 +54,12 @@ impl Assumed {
     /// # Errors
     /// [`ModelsError::Missing`] where the models lack a parameter that the simulator needs.
     pub fn of(models: &Models, draw: &Draw) -> Result<Self, ModelsError> {
+        // Names are asked for almost in the order of the list: each is looked for from the last one on.
+        let last = Cell::new(0);
         let get = |name: &str| {
-            let value = models.index(name).and_then(|i| draw.values.get(i).copied());
+            let found = models.index_from(last.get(), name);
+            last.set(found.unwrap_or_default());
+            let value = found.and_then(|i| draw.values.get(i).copied());
             value.ok_or_else(|| ModelsError::Missing(name.to_owned()))
         };
         Self::named(&get, models)

@@ -206,7 +206,13 @@ impl Models {
 
     /// Position of the parameter `name`.
     pub fn index(&self, name: &str) -> Option<usize> {
-        self.parameters.iter().position(|p| p.name == name)
+        self.index_from(0, name)
+    }
+
+    /// The same, looked for from position `start` on and round to it: quick where it stands close after.
+    pub fn index_from(&self, start: usize, name: &str) -> Option<usize> {
+        let count = self.parameters.len();
+        (start..count).chain(0..start.min(count)).find(|&i| self.parameters[i].name == name)
     }
 }
 

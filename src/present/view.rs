@@ -4,6 +4,7 @@ use super::words;
 use crate::engine::Budget;
 use crate::models::Models;
 use crate::scenario::{Cast, Clarity, Rain, Scenario, day as calendar};
+use crate::study::Context;
 use crate::units::UnitSystem;
 use crate::world::Prepared;
 use serde_json::{Value, json};
@@ -60,7 +61,13 @@ pub fn plain_document(command: &str, key: &str, answer: Vec<Value>) -> Value {
     document.into()
 }
 
-impl View<'_> {
+impl<'a> View<'a> {
+    /// A view of what a study is asked about.
+    pub fn of(on: &Context<'a>, units: UnitSystem, width: usize) -> Self {
+        let Context { scenario, prepared, models, budget, .. } = *on;
+        Self { scenario, prepared, models, budget: budget.as_run(), units, width }
+    }
+
     /// The head of every machine-readable document.
     pub fn document(&self, command: &str) -> serde_json::Map<String, Value> {
         let scenario = serde_json::to_value(self.scenario).unwrap_or(Value::Null);
@@ -75,11 +82,6 @@ impl View<'_> {
     /// The same with a line of one's own on time and sky, and words of one's own on clarity.
     pub fn head_under(&self, sky: &str, clarity: Option<&str>) -> Vec<String> {
         std::iter::once(self.scenario.title.clone()).chain(self.lines_under(sky, clarity)).collect()
-    }
-
-    /// Title and conditions in a few lines, broken to the width.
-    pub fn conditions(&self) -> String {
-        self.titled(self.condition_lines())
     }
 
     /// Hour and sky, water, fish, tackle: a line each.
@@ -99,11 +101,6 @@ impl View<'_> {
             u.speed(s.sky.wind_m_s),
         );
         self.lines_under(&sky, None)
-    }
-
-    fn titled(&self, lines: [String; 4]) -> String {
-        let title = self.scenario.title.clone();
-        std::iter::once(title).chain(lines).map(|line| self.wrapped(&line)).collect()
     }
 
     fn lines_under(&self, sky: &str, clarity: Option<&str>) -> [String; 4] {
@@ -146,11 +143,6 @@ impl View<'_> {
         [sky.to_owned(), water, fish, tackle]
     }
 
-    /// A paragraph broken to the width, made safe to print, with a line end.
-    pub fn wrapped(&self, text: &str) -> String {
-        wrapped(text, self.width)
-    }
-
     /// The run in one line, so that it can be repeated.
     pub fn run_line(&self) -> String {
         run_line(self.budget)
@@ -165,14 +157,6 @@ impl View<'_> {
     pub fn note_on(&self, how: &str) -> String {
         format!("{}. {how} A model, not a promise.", self.scenario.title.trim_end_matches('.'))
     }
-}
-
-/// A paragraph broken to a width, made safe to print, with a line end.
-pub fn wrapped(text: &str, width: usize) -> String {
-    let safe = super::escape::terminal_text(text);
-    let mut out = words::wrap(&safe, width).join("\n");
-    out.push('\n');
-    out
 }
 
 /// A run in one line, so that it can be repeated.

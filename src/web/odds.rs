@@ -9,14 +9,12 @@ use crate::present::view::{View, estimate_json};
 use crate::present::wording::machine;
 use crate::scenario::Catalogue;
 use crate::scenario::write::to_toml;
+use crate::study::Context;
 use crate::study::odds::odds as reduce;
 use crate::study::sweep::Cube;
 use crate::study::sweep::reading::{Difference, difference};
 use crate::world::Prepared;
 use serde_json::{Value, json};
-
-/// Columns of prose; the page breaks lines itself.
-const WIDTH: usize = 100_000;
 
 /// Answers `odds`.
 ///
@@ -32,14 +30,17 @@ pub fn odds(request: &Request, models: &Models, catalogue: &Catalogue) -> Result
     let table = Strikes::of(models, std::slice::from_ref(&prepared), budget, &Control::default())
         .map_err(|e| fail(e.to_string()))?;
     let odds = reduce(models, &prepared, &table, 0, budget.seed);
-    let view = View {
+    let on = Context {
+        models,
         scenario: &scenario,
         prepared: &prepared,
-        models,
-        budget: budget.as_run(),
-        units: request.units(),
-        width: WIDTH,
+        budget,
+        source: &request.source,
+        file: &request.file,
+        overrides: &[],
     };
+    // The page breaks lines itself.
+    let view = View::of(&on, request.units(), usize::MAX);
     let fixed = Assumed::defaults(models).map_err(|e| fail(e.to_string()))?;
     let apart = apart(&table, &odds.baits.iter().map(|b| b.name.clone()).collect::<Vec<_>>());
     let warnings: Vec<Value> = checked.warnings.iter().map(|d| fault(d, &request.source)).collect();

@@ -26,12 +26,9 @@ pub fn odds(view: &View, odds: &Odds, apart: Option<Difference>) -> Value {
             })
         })
         .collect();
-    let conditions = view.conditions();
-    let mut lines = conditions.lines();
-    let title = lines.next().unwrap_or_default();
     json!({
-        "title": title,
-        "conditions": lines.collect::<Vec<_>>(),
+        "title": terminal_text(&view.scenario.title),
+        "conditions": view.condition_lines().map(|line| terminal_text(&line)),
         "baits": baits,
         "verdict": apart.map(|d| verdict(d, view.budget.fixed)),
         "run": view.run_line(),

@@ -47,14 +47,8 @@ pub fn sweep(request: &Request, models: &Models, catalogue: &Catalogue) -> Resul
         Unanswered::Input(what, _) | Unanswered::Failed(what) => Refused::Other(what),
         Unanswered::Several(all) => Refused::Other(all.into_iter().map(|(what, _)| what).collect()),
     })?;
-    let view = View {
-        scenario: &scenario,
-        prepared: &prepared,
-        models,
-        budget: budget.as_run(),
-        units: request.units(),
-        width: usize::MAX,
-    };
+    // The page breaks lines itself.
+    let view = View::of(&on, request.units(), usize::MAX);
     let sides = sides(&view, &answer);
     Ok(json!({
         "sweep": machine("sweep", &view, &answer),

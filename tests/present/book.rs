@@ -65,14 +65,7 @@ impl Page<'_> {
         };
         let mut answer = study.run(&on, &Control::default()).unwrap_or_else(|e| panic!("{e:?}"));
         make(&mut answer);
-        let view = View {
-            scenario: &scenario,
-            prepared: &setting,
-            models: &MODELS,
-            budget: self.budget.as_run(),
-            units: self.units,
-            width: self.width,
-        };
+        let view = View::of(&on, self.units, self.width);
         answer.document(&view).terminal(self.width)
     }
 }

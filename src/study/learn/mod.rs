@@ -33,7 +33,6 @@ use crate::models::{Models, ModelsError, Parameter, Spread, Worlds};
 use crate::statistics::estimate::{Estimate, quantile, sorted, weighted_quantile};
 use crate::study::drivers::{Driver, drivers};
 use crate::study::{over_worlds, standard_error};
-use crate::world::Prepared;
 use cells::{Plan, Simulated};
 use changes::{Change, Tie};
 use check::Check;
@@ -98,15 +97,8 @@ impl super::Study for LearnOf<'_> {
             let what = "with --fixed there is one world, and nothing to learn";
             return Err(Unanswered::Input(what.into(), "take --fixed away".into()));
         }
-        let request = Request {
-            plan: self.plan,
-            models: on.models,
-            today: on.prepared,
-            budget: on.budget,
-            stated: self.stated,
-        };
         let answer = || {
-            let learnt = learn(request, control)?;
+            let learnt = self.learn(on, control)?;
             let both = (self.plan, on.prepared);
             let loss = (self.kept && !learnt.changed.is_empty())
                 .then(|| overlay::loss(&learnt, both, on.models, self.origin, on.budget, control))
@@ -115,21 +107,6 @@ impl super::Study for LearnOf<'_> {
         };
         answer().map_err(|why: FitError| Unanswered::Failed(why.to_string()))
     }
-}
-
-/// What is asked.
-#[derive(Debug, Clone, Copy)]
-pub struct Request<'a> {
-    /// The log, made ready.
-    pub plan: &'a Plan,
-    /// Assumptions.
-    pub models: &'a Models,
-    /// The scenario whose odds are told before and after.
-    pub today: &'a Prepared,
-    /// Seed, plain world draws, passes in each.
-    pub budget: Budget,
-    /// What is known of passes per cast; it goes before the density of fish.
-    pub stated: Option<Stated>,
 }
 
 /// Strikes of one bait before and after, per 100 passes.
@@ -196,78 +173,85 @@ pub fn steps(plan: &Plan, budget: Budget) -> usize {
     2 * Simulated::steps(plan, budget.as_run().worlds) + 2 * budget.as_run().worlds
 }
 
-/// Learns from a log.
-///
-/// # Errors
-/// [`FitError`]: stopped, models incomplete, a log that cannot be, or a fit that is not to be trusted.
-pub fn learn(request: Request, control: &Control) -> Result<Learnt, FitError> {
-    let Request { plan, models, .. } = request;
-    let (per_cast, day_spread) = pair_of(request)?;
-    let pair = Pair { per_cast: &per_cast, day_spread: &day_spread };
-    let model = Simulated::new(plan, models, request.budget, control);
-    let plain = PlainDraws::new(&model, request.budget.seed, request.budget.worlds)?;
-    let fit = sampler::fit(&model, &plan.counts, pair, &plain, request.budget.seed)?;
-    let draws = fit.worlds.iter().map(|w| draw_at(models, |d| w.scores[d])).collect::<Vec<_>>();
-    let worlds = Worlds::of(models, draws, fit.plain / crate::models::draw::WORLD_SCRAMBLES)?;
-    let today = std::slice::from_ref(request.today);
-    let table = simulate(&Condition::all(today), &worlds, request.budget, control);
-    if control.stopped() {
-        return Err(FitError::Stopped);
-    }
-    let per_100 = table.per_100(0);
-    let struck = |b: usize| per_100.row(b).to_vec();
-    let baits: Vec<BeforeAfter> = request
-        .today
-        .baits
-        .iter()
-        .enumerate()
-        .map(|(b, bait)| fit.before_after(&bait.name, &struck(b)))
-        .collect();
-    let (changed, silent) = changes::changes(models, &fit, pair);
-    let leader = (0..baits.len()).max_by(|&a, &b| baits[a].after.point.total_cmp(&baits[b].after.point));
-    let moved = |name: &str| changed.iter().any(|c| c.parameter.name == name);
-    let silent_drivers = leader
-        .map(|b| {
-            let plain = fit.plain.min(table.draws());
-            let all = drivers(models, &table.draws[..plain], &struck(b)[..plain]);
-            all.into_iter().filter(|d| !moved(&d.name)).collect()
+impl LearnOf<'_> {
+    /// Learns from a log.
+    ///
+    /// # Errors
+    /// [`FitError`]: stopped, models incomplete, a log that cannot be, or a fit that is not to be trusted.
+    pub fn learn(&self, on: &Context, control: &Control) -> Result<Learnt, FitError> {
+        let (plan, models, budget) = (self.plan, on.models, on.budget);
+        let (per_cast, day_spread) = self.pair_of(models)?;
+        let pair = Pair { per_cast: &per_cast, day_spread: &day_spread };
+        let model = Simulated::new(plan, models, budget, control);
+        let plain = PlainDraws::new(&model, budget.seed, budget.worlds)?;
+        let fit = sampler::fit(&model, &plan.counts, pair, &plain, budget.seed)?;
+        let draws = fit.worlds.iter().map(|w| draw_at(models, |d| w.scores[d])).collect::<Vec<_>>();
+        let worlds = Worlds::of(models, draws, fit.plain / crate::models::draw::WORLD_SCRAMBLES)?;
+        let today = std::slice::from_ref(on.prepared);
+        let table = simulate(&Condition::all(today), &worlds, budget, control);
+        if control.stopped() {
+            return Err(FitError::Stopped);
+        }
+        let per_100 = table.per_100(0);
+        let struck = |b: usize| per_100.row(b).to_vec();
+        let baits: Vec<BeforeAfter> = on
+            .prepared
+            .baits
+            .iter()
+            .enumerate()
+            .map(|(b, bait)| fit.before_after(&bait.name, &struck(b)))
+            .collect();
+        let (changed, silent) = changes::changes(models, &fit, pair);
+        let leader = (0..baits.len()).max_by(|&a, &b| baits[a].after.point.total_cmp(&baits[b].after.point));
+        let moved = |name: &str| changed.iter().any(|c| c.parameter.name == name);
+        let silent_drivers = leader
+            .map(|b| {
+                let plain = fit.plain.min(table.draws());
+                let all = drivers(models, &table.draws[..plain], &struck(b)[..plain]);
+                all.into_iter().filter(|d| !moved(&d.name)).collect()
+            })
+            .unwrap_or_default();
+        Ok(Learnt {
+            days: plan.counts.days.len(),
+            casts: plan.counts.casts(),
+            strikes: plan.counts.strikes(),
+            from_density: plan.density && self.stated.is_none(),
+            level: level(&fit, &plan.counts, pair),
+            alike: plan.counts.alike,
+            silent,
+            silent_drivers,
+            least_told: changes::least_told(fit.effective),
+            tied: changes::ties(models, &fit, pair, &changed),
+            checks: check::checks(plan, &fit, pair, budget.seed),
+            baits,
+            changed,
+            per_cast,
+            fit,
         })
-        .unwrap_or_default();
-    Ok(Learnt {
-        days: plan.counts.days.len(),
-        casts: plan.counts.casts(),
-        strikes: plan.counts.strikes(),
-        from_density: plan.density && request.stated.is_none(),
-        level: level(&fit, &plan.counts, pair),
-        alike: plan.counts.alike,
-        silent,
-        silent_drivers,
-        least_told: changes::least_told(fit.effective),
-        tied: changes::ties(models, &fit, pair, &changed),
-        checks: check::checks(plan, &fit, pair, request.budget.seed),
-        baits,
-        changed,
-        per_cast,
-        fit,
-    })
-}
+    }
 
-/// The pair's parameters: from the models, or passes per cast as stated, or one where strikes are per cast already.
-fn pair_of(request: Request) -> Result<(Parameter, Parameter), FitError> {
-    let get = |name: &str| -> Result<Parameter, FitError> {
-        let i = request.models.index(name).ok_or_else(|| ModelsError::Missing(name.to_owned()))?;
-        Ok(request.models.parameters[i].clone())
-    };
-    let known = get(PER_CAST)?;
-    let at =
-        |low: f64, default: f64, high: f64, spread| Parameter { low, default, high, spread, ..known.clone() };
-    let per_cast = match request.stated {
-        Some(Stated::Exactly(a)) => at(a, a, a, Spread::Fixed),
-        Some(Stated::Between(low, high)) => at(low, (low * high).sqrt(), high, Spread::Lognormal),
-        None if request.plan.density => at(1.0, 1.0, 1.0, Spread::Fixed),
-        None => known,
-    };
-    Ok((per_cast, get(DAY_SPREAD)?))
+    /// The pair's parameters: from the models, or passes per cast as stated, or one where strikes are per cast already.
+    fn pair_of(&self, models: &Models) -> Result<(Parameter, Parameter), FitError> {
+        let get = |name: &str| -> Result<Parameter, FitError> {
+            let i = models.index(name).ok_or_else(|| ModelsError::Missing(name.to_owned()))?;
+            Ok(models.parameters[i].clone())
+        };
+        let known = get(PER_CAST)?;
+        let at = |low: f64, default: f64, high: f64, spread| Parameter {
+            low,
+            default,
+            high,
+            spread,
+            ..known.clone()
+        };
+        let per_cast = match self.stated {
+            Some(Stated::Exactly(a)) => at(a, a, a, Spread::Fixed),
+            Some(Stated::Between(low, high)) => at(low, (low * high).sqrt(), high, Spread::Lognormal),
+            None if self.plan.density => at(1.0, 1.0, 1.0, Spread::Fixed),
+            None => known,
+        };
+        Ok((per_cast, get(DAY_SPREAD)?))
+    }
 }
 
 impl Fit {
